@@ -1,0 +1,97 @@
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "ohmdrag/bearing/friction_torque.hpp"
+#include "ohmdrag/component/published_rule.hpp"
+#include "ohmdrag/component/shaft_network.hpp"
+#include "ohmdrag/component/stated_loss.hpp"
+#include "ohmdrag/energy/load_curve.hpp"
+
+/// Everything that drags on the shafts of one variant, and what it takes at one operating point.
+namespace ohmdrag::energy {
+
+/// A seal, ring or brush that is solved with its neighbours on the shaft.
+struct ContactPart {
+  std::size_t shaft;
+  std::size_t contact;  ///< index into that shaft's contacts
+};
+struct RulePart {
+  std::size_t shaft;
+  component::PublishedRule rule;
+  KinematicViscosity viscosity_40;
+};
+struct StatedPart {
+  std::size_t shaft;
+  component::StatedLoss loss;
+};
+struct BearingPart {
+  std::size_t shaft;
+  bool roller;
+  bearing::PalmgrenConstants constants;
+  LoadCurve loads;
+};
+
+struct Part {
+  std::string id;
+  std::variant<ContactPart, RulePart, StatedPart, BearingPart> form;
+};
+
+struct DriveUnit {
+  std::vector<component::ShaftSystem> shafts;
+  std::vector<Part> parts;
+};
+
+/// The state of every shaft at one moment; spans run over the shafts of the unit.
+struct Running {
+  std::span<const AngularVelocity> speed;
+  std::span<const Torque> torque;     ///< drive positive; sets bearing loads
+  std::span<const Temperature> dry;   ///< air at the dry side
+  Temperature oil;
+};
+
+struct PartLoss {
+  Torque torque;  ///< magnitude
+  Power power;
+  std::optional<Temperature> contact;
+};
+
+/// Evaluates a unit again and again; keeps each shaft's last state to start the next solve from.
+/// One object a thread.
+class LossModel {
+ public:
+  /// The unit must outlive the model.
+  explicit LossModel(const DriveUnit& unit);
+
+  /// Fills one loss a part, in the order of the unit, and returns the heat that reaches the sump:
+  /// all of bearings, rules and stated losses, of the contacts what their shafts and bodies pass to
+  /// the oil. That can be negative: a warm sump heats the dry side through the shaft.
+  /// \throws std::invalid_argument if a span has another length than the unit; std::domain_error
+  ///         if a contact is thermally unstable.
+  Power at(const Running& now, std::span<PartLoss> losses);
+
+  /// The shafts as last solved; empty for a shaft without contacts.
+  std::span<const component::ShaftState> shafts() const { return states_; }
+
+ private:
+  const DriveUnit* unit_;
+  std::vector<component::ShaftState> states_;
+  bool solved_before_ = false;
+};
+
+/// The losses of a unit at one operating point.
+std::vector<PartLoss> losses_at(const DriveUnit& unit, const Running& now);
+
+/// Total with the part minus total without it, everything else reacting: what the part really
+/// costs. Equals its own power unless it warms a neighbour.
+Power net_power(const DriveUnit& unit, const Running& now, std::size_t part);
+
+/// The unit without one part; contacts keep their neighbours' positions.
+DriveUnit without(const DriveUnit& unit, std::size_t part);
+
+}  // namespace ohmdrag::energy

@@ -1,0 +1,88 @@
+#pragma once
+
+#include <array>
+#include <functional>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "ohmdrag/duty/battery.hpp"
+#include "ohmdrag/duty/trace.hpp"
+#include "ohmdrag/duty/warm_up.hpp"
+#include "ohmdrag/energy/drive_unit.hpp"
+
+namespace ohmdrag::energy {
+
+/// How a shaft follows the wheel.
+struct Gearing {
+  double ratio;                  ///< shaft turns per wheel turn
+  Length rolling_circumference;
+  duty::ShaftSide side = duty::ShaftSide::rotor;
+};
+
+/// One stretch of running: everything turns steadily for a while.
+struct Stretch {
+  Time dt;
+  Length distance;  ///< zero for a machine
+  std::size_t phase = 0;
+  duty::Drive drive = duty::Drive::traction;
+  std::vector<AngularVelocity> speed;  ///< per shaft
+  std::vector<Torque> torque;          ///< per shaft, drive positive
+};
+
+/// The stretches of a driven cycle: shaft speeds at the step's mean speed, shaft torque from the
+/// wheel force alone, shared by nobody else.
+std::vector<Stretch> stretches(std::span<const duty::Step> steps,
+                               std::span<const Gearing> gearing);
+
+/// The oil over a duty: held at a temperature, or warming up from one.
+struct SumpDuty {
+  duty::SumpNode node;
+  Power other_heat;                    ///< into the sump from what is not in the account
+  Temperature start;
+  bool held = false;
+};
+
+/// Energy of every part in one phase, apart by what the drive does meanwhile.
+struct PhaseLedger {
+  Time time;
+  Length distance;
+  std::vector<std::array<Energy, 3>> by_part;  ///< [part][duty::Drive]
+
+  Energy of_part(std::size_t part) const;
+  /// At the battery: each share of the energy at its own marginal price.
+  Energy at_battery(std::size_t part, const duty::BatteryPath& path, duty::ShaftSide side) const;
+};
+
+struct Ledger {
+  std::vector<PhaseLedger> phases;
+  Temperature oil_at_end;
+  Energy into_sump;  ///< from the parts of the account
+
+  /// Sum over the phases.
+  PhaseLedger whole() const;
+};
+
+/// What an observer sees of each stretch.
+struct Moment {
+  const Stretch& stretch;
+  Temperature oil;  ///< at its start
+  std::span<const PartLoss> losses;
+};
+
+/// Marches a unit through a duty: each stretch quasi-steady at the oil temperature it starts with,
+/// then the sump takes its exponential step with the heat of the losses just computed.
+///
+/// Validity  contact temperatures settle within a stretch (time constants well below a minute);
+///           the sump is one node.
+/// Limits    held oil: no memory, so any order of the stretches gives the same energies.
+/// Accuracy  exact in the sump for constant losses; first order in dt for the coupling.
+/// Source    order of the step: derived.
+///
+/// \param dry     air at the dry side, per shaft
+/// \param phases  number of phases the stretches name
+Ledger march(const DriveUnit& unit, std::span<const Stretch> duty, std::size_t phases,
+             const SumpDuty& sump, std::span<const Temperature> dry,
+             const std::function<void(const Moment&)>& observe = {});
+
+}  // namespace ohmdrag::energy

@@ -1,0 +1,27 @@
+#pragma once
+
+#include "ohmdrag/material/density.hpp"
+#include "ohmdrag/material/viscosity.hpp"
+
+namespace ohmdrag::material {
+
+/// One oil as the models see it. Conductivity, specific heat, permittivity and the
+/// pressure-viscosity coefficient are taken as constant over temperature.
+struct LubricantProperties {
+  Walther viscosity;
+  Density density_15;  ///< at 15 degC
+  ThermalConductivity conductivity;
+  SpecificHeat specific_heat;
+  double permittivity;  ///< relative
+  PerPressure pressure_viscosity;
+};
+
+KinematicViscosity kinematic_viscosity(const LubricantProperties& oil, Temperature temperature);
+
+/// eta = nu rho, both at the temperature. Throws as Walther::at and oil_density.
+DynamicViscosity dynamic_viscosity(const LubricantProperties& oil, Temperature temperature);
+
+/// Prandtl number nu rho c / k.
+double prandtl_number(const LubricantProperties& oil, Temperature temperature);
+
+}  // namespace ohmdrag::material

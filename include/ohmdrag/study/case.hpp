@@ -1,0 +1,286 @@
+#pragma once
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "ohmdrag/duty/cycle.hpp"
+#include "ohmdrag/study/elements.hpp"
+
+/// One question, complete: what the input room hands over and what a test may build by hand.
+namespace ohmdrag::study {
+
+/// Where the case came from; goes into the report.
+struct Provenance {
+  std::string file;
+  std::string sha256;
+  struct Include {
+    std::string file;
+    std::string sha256;
+  };
+  std::vector<Include> includes;
+  std::vector<std::string> changes;  ///< each --set, as typed
+};
+
+struct Service {
+  std::optional<Uncertain<Length>> distance;
+  std::optional<Uncertain<double>> years;
+  std::map<std::string, double> mix;  ///< duty id -> share of service; sums to 1
+};
+
+struct Vehicle {
+  Uncertain<Mass> test_mass;
+  Uncertain<double> rotating_mass_factor;
+  Uncertain<Force> f0;
+  Uncertain<RoadLoadLinear> f1;
+  Uncertain<RoadLoadQuadratic> f2;
+  std::string tyre;
+  Length rolling_circumference;  ///< of the tyre code
+  std::optional<Uncertain<Energy>> usable_battery;
+  std::optional<Uncertain<Power>> auxiliary_power;
+  Uncertain<double> mean_efficiency;
+  Uncertain<double> load_independent_share;
+  Uncertain<double> recuperation_efficiency;
+  Uncertain<double> recuperation_share;  ///< of the braking, the rest goes to the pads
+  Uncertain<double> gear_efficiency;     ///< between wheel-side shafts and the rotor
+};
+
+struct Sump {
+  Lubricant lubricant;
+  Uncertain<HeatCapacity> heat_capacity;
+  Uncertain<ThermalConductance> conductance;
+  Uncertain<Temperature> ambient;
+  Uncertain<Power> other_heat;
+};
+
+struct Shaft {
+  std::string id;
+  Uncertain<double> ratio;  ///< shaft turns per wheel turn; 1 without a vehicle
+  Uncertain<Length> diameter;
+  std::string fit;
+  std::optional<Uncertain<Length>> run_out;
+  Uncertain<ThermalConductivity> conductivity;
+  std::optional<Uncertain<Length>> oil_side_length;  ///< seal to the isothermal end; none: infinite
+  std::optional<Uncertain<Length>> dry_side_length;  ///< seal to the free end; none: infinite
+  std::optional<Uncertain<Temperature>> dry_side_temperature;  ///< none: ambient, flagged
+  Uncertain<double> wetted_factor;                   ///< oil convection: 1 flooded, 0.3 splash
+};
+
+struct Inverter {
+  Uncertain<Voltage> dc_link;
+  Uncertain<Frequency> switching_frequency;
+  Uncertain<Time> rise_time;  ///< 0-100 %, linear
+  bool rise_time_given_10_90 = true;
+  std::string shaft;          ///< the shaft whose speed sets the modulation
+  std::vector<AngularVelocity> modulation_at;
+  std::vector<double> modulation_index;
+  bool modulation_assumed = false;
+  struct Ringing {
+    Uncertain<Frequency> frequency;
+    Uncertain<double> share_of_step;
+    Uncertain<double> quality;
+  };
+  std::optional<Ringing> ringing;
+};
+
+struct Coupling {
+  std::string shaft;
+  Uncertain<Capacitance> winding_rotor;
+  Uncertain<Capacitance> rotor_frame;
+};
+
+/// Constants of film, threshold and discharge; data/defaults.toml unless the case says otherwise.
+struct DischargeConstants {
+  Uncertain<ElectricField> breakdown_field;
+  Uncertain<Voltage> fixed_threshold;    ///< used only where no film can be computed
+  Uncertain<double> fallen_threshold;    ///< factor after a first discharge
+  Uncertain<Time> pulse_credit;          ///< t0 of V_th(t); 0 is the conservative answer
+  Uncertain<double> edge_width;          ///< 0.7 of the probability per edge
+  Uncertain<Length> roughness;           ///< combined, for the film ratio
+  Uncertain<double> film_factor;
+  Uncertain<double> capacitance_factor;
+  Uncertain<Inductance> loop_inductance;
+  Uncertain<Resistance> loop_resistance;
+};
+
+struct Bearing {
+  std::string id;
+  std::string shaft;
+  BearingType type;
+  Uncertain<Pressure> young_modulus;
+  Uncertain<double> poisson;
+  /// Loads over shaft torque (drive positive), linear between; a single row means constant.
+  std::vector<Torque> load_torque;
+  std::vector<Uncertain<Force>> radial;
+  std::vector<Uncertain<Force>> axial;
+  std::optional<Uncertain<Capacitance>> capacitance;  ///< overrides the film's
+};
+
+struct OperatingPoint {
+  std::string id;
+  std::optional<Uncertain<Speed>> road_speed;           ///< exactly one of the two
+  std::optional<Uncertain<AngularVelocity>> shaft_speed;
+  std::string shaft;                                    ///< of shaft_speed
+  Uncertain<Temperature> oil_temperature;
+  std::optional<Uncertain<Torque>> torque;              ///< none: from the road load, or zero
+};
+
+struct Duty {
+  std::string id;
+  std::string title;
+  /// Driving: cycles one after another. Empty for constant running.
+  std::vector<duty::Cycle> cycles;
+  /// Constant running of a machine.
+  std::optional<Uncertain<AngularVelocity>> shaft_speed;
+  std::string shaft;
+  std::optional<Uncertain<Torque>> torque;
+  std::optional<Uncertain<Time>> hours_per_year;
+  /// Exactly one: warm-up from here, or the oil held at a temperature.
+  std::optional<Uncertain<Temperature>> start_temperature;
+  std::optional<Uncertain<Temperature>> oil_temperature;
+};
+
+enum class Measure {
+  impedance_magnitude,
+  net_power,
+  contact_temperature,
+  edge_peak,
+  held_voltage,
+  striking_time_share,
+  dose_factor,
+  battery_energy_per_distance,
+  mechanical_life,
+};
+
+struct Requirement {
+  std::string id;
+  Measure measure = Measure::impedance_magnitude;
+  std::optional<Uncertain<double>> max;  ///< SI of the measure's dimension
+  std::optional<Uncertain<double>> min;
+  std::vector<Frequency> band;           ///< impedance: two ends, or one frequency; empty: f_sw and 1 MHz
+  std::string point;                     ///< operating point or duty id; empty: the worst
+  bool end_of_service = false;
+  double share_of_parts = 0.95;
+  double confidence = 0.0;               ///< 0: not asked for
+};
+
+struct Allocation {
+  std::string component;  ///< "grounding", "seal", or a bearing's or stated part's id
+  std::string point;
+  Uncertain<Power> max;
+  std::string maturity;
+};
+
+enum class LawKind { dose, current_density, relative };
+
+struct DamageLaw {
+  LawKind kind = LawKind::dose;
+  // dose
+  std::string observed;
+  std::optional<Uncertain<Time>> after;
+  std::string in_variant;
+  // current_density: data/laws.toml
+  Uncertain<double> life_constant_h;
+  Uncertain<double> exponent_per_A_mm2;
+  Uncertain<double> floor_A_mm2;
+  // relative
+  std::optional<Uncertain<Time>> baseline_life;
+  Uncertain<double> power;
+};
+
+struct Prices {
+  std::string currency;
+  std::optional<double> energy_per_kWh;
+  std::optional<double> bearing_event;
+  std::map<std::string, double> element;  ///< variant id -> cost of the element
+  double charging_efficiency = 1.0;       ///< plug to battery
+};
+
+/// The connection from the contact to the housing.
+struct Strap {
+  Length length, width, thickness;
+};
+struct Wire {
+  Length length, diameter;
+};
+struct StatedPath {
+  Uncertain<Inductance> inductance;
+};
+struct NoPath {};  ///< "none": contact straight on the housing, inductance zero, warned about
+
+struct Seal {
+  Element element;
+  std::string shaft;
+  Uncertain<Length> position;
+  std::optional<Uncertain<LineForce>> line_force;  ///< overrides the element's
+};
+
+struct Grounding {
+  Element element;
+  std::string shaft;
+  Uncertain<Length> position;
+  std::optional<Uncertain<LineForce>> line_force;
+  std::optional<Uncertain<Force>> total_radial_force;   ///< rings and brushes
+  std::optional<Uncertain<Force>> split_shaft_reading;
+  std::optional<Uncertain<Resistance>> resistance;      ///< overrides the element's law
+  std::variant<NoPath, Strap, Wire, StatedPath> path;
+};
+
+/// Any other drag that the variant changes: stated or by a published rule.
+struct ExtraDrag {
+  std::string id;
+  Element element;
+  std::string shaft;
+};
+
+struct Case;
+
+struct Variant {
+  std::string id;
+  std::string title;
+  std::optional<Seal> seal;
+  std::optional<Grounding> grounding;
+  std::vector<ExtraDrag> extras;
+  /// The case as this variant's `change` alters it; none: the case itself.
+  std::shared_ptr<const Case> world;
+};
+
+/// What the user can show for the claim ladder.
+struct Evidence {
+  bool impedance_measured = false;  ///< derived by input: every grounding resistance is `measured`
+  bool field_events = false;        ///< `[evidence] events = "…"`
+  std::string events;
+};
+
+struct Case {
+  std::string title;
+  std::string question;
+  bool invented = false;  ///< shipped scenarios say so
+  std::string baseline;
+  unsigned long long seed = 1;
+  int samples = 0;        ///< 0: the command's default
+  Provenance provenance;
+
+  Service service;
+  std::optional<Vehicle> vehicle;
+  Sump sump;
+  std::vector<Shaft> shafts;
+  std::optional<Inverter> inverter;
+  std::optional<Coupling> coupling;
+  DischargeConstants discharge;
+  std::vector<Bearing> bearings;
+  std::vector<OperatingPoint> points;
+  std::vector<Duty> duties;
+  std::vector<Requirement> requirements;
+  std::vector<Allocation> allocations;
+  std::vector<DamageLaw> laws;
+  std::optional<Prices> prices;
+  Evidence evidence;
+  std::vector<Variant> variants;
+  std::vector<std::string> warnings;  ///< found while reading, for the cautions
+};
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,238 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "ohmdrag/quantity/uncertain.hpp"
+
+/// One answer, complete. The report room only lays it out: every figure is here, in the unit its
+/// name says, as the JSON document names it.
+namespace ohmdrag::study {
+
+/// A remark that belongs to figures: a formula outside its range, a missing input, an estimate.
+struct Flag {
+  std::string code;  ///< stable word, "mixed-film-range"
+  std::string text;  ///< formula, range, worst value and how often, in a sentence
+  bool operator==(const Flag&) const = default;
+};
+
+struct BudgetRow {
+  std::string point;
+  std::string component;  ///< "seal", "grounding", a bearing's or extra's id
+  std::string kind;       ///< "lip-seal", "dry-ring", "brush", "published-rule", "stated", "bearing"
+  std::string title;
+  std::string shaft;
+  double shaft_speed_rpm = 0.0;
+  double surface_speed_mps = 0.0;
+  Interval torque_Nm;
+  Interval own_W;
+  Interval net_W;
+  std::optional<Interval> contact_temperature_degC;
+  std::optional<Interval> heat_into_sump_W;
+  std::optional<double> allocation_W;
+  std::optional<double> margin_W;
+  std::string maturity;
+  Basis basis = Basis::assumed;
+  std::vector<Flag> flags;
+};
+
+struct EnergyRow {
+  std::string duty;
+  std::string phase;      ///< "whole" for all of it
+  std::string component;  ///< as in BudgetRow; "total" for the sum; "net" for the difference to the baseline
+  std::optional<double> distance_km;          ///< driving only
+  std::optional<Interval> shaft_Wh_per_km;
+  std::optional<Interval> battery_Wh_per_km;  ///< difference to the vehicle without this loss
+  std::optional<Interval> range_change_km;    ///< against the baseline variant; "net" rows only
+  Interval mean_W;                            ///< over the whole time
+  std::optional<Interval> kWh_per_year;       ///< constant running
+  std::optional<Interval> end_oil_temperature_degC;
+  std::vector<Flag> flags;
+};
+
+struct ImpedancePoint {
+  double frequency_Hz = 0.0;
+  Interval magnitude;
+  double phase_deg = 0.0;
+};
+
+struct BandReduction {
+  std::string name;
+  double from_Hz = 0.0;
+  double to_Hz = 0.0;
+  Interval reduction_dB;  ///< smallest in the band; negative: amplified
+};
+
+/// The verdict for one pulse-duration credit t0 (all shown side by side, never one alone).
+struct CreditVerdict {
+  double t0_us = 0.0;
+  std::string held;  ///< none, possible, expected
+  std::string edge;
+  double striking_time_share = 0.0;  ///< duty tables only
+};
+
+struct VoltageRow {
+  std::string point;
+  double shaft_speed_rpm = 0.0;
+  double oil_degC = 0.0;
+  double modulation_index = 0.0;
+  std::vector<ImpedancePoint> impedance_ohm;  ///< begin of service; empty without grounding
+  std::vector<ImpedancePoint> impedance_end_of_service_ohm;
+  Interval bearing_voltage_ratio;
+  Interval edge_step_V;  ///< one leg, without path
+  Interval edge_peak_V;  ///< one leg, with path
+  Interval edge_peak_two_legs_V;
+  Interval edge_peak_three_legs_V;
+  Interval held_V;
+  Interval threshold_V;
+  Interval film_um;
+  Interval film_ratio;
+  Interval discharge_probability_per_edge;
+  std::string struck_path;  ///< bearing id
+  std::string regime;       ///< conducting, holding, striking
+  std::vector<CreditVerdict> verdicts;
+  std::vector<BandReduction> bands;
+  std::string in_words;     ///< what the element does to voltage between edges, spikes, oscillation
+  std::vector<Flag> flags;
+};
+
+struct ElectricalLife {
+  std::string law;
+  Interval hours;
+  bool no_limit = false;  ///< the law consumes nothing in this variant
+  std::string remark;     ///< the law's blind spot, always
+};
+
+struct LifeRow {
+  std::string bearing;
+  double mechanical_basic_h = 0.0;
+  Interval mechanical_basic_interval_h;
+  std::optional<double> mechanical_modified_h;
+  std::optional<double> service_hours;
+  Interval striking_time_share;
+  Interval expected_time_share;
+  Interval conducting_time_share;  ///< film too thin to insulate: damage there is not modelled
+  std::optional<Interval> discharge_rate_per_s;
+  std::optional<Interval> discharge_energy_J_per_1000km;
+  std::optional<Interval> discharge_energy_J_per_1000h;
+  std::optional<Interval> dose_J_per_mm2_per_1000h;
+  std::optional<Interval> dose_factor;  ///< baseline / variant; high may be infinite
+  bool no_discharge = false;            ///< nothing strikes in the model
+  std::vector<CreditVerdict> credits;   ///< share of driving time over t0
+  std::vector<ElectricalLife> electrical;
+  std::optional<Interval> combined_linear_h;
+  std::optional<Interval> combined_competing_h;
+  std::optional<Interval> event_probability_in_service;
+  std::vector<Flag> flags;
+};
+
+struct RequirementRow {
+  std::string id;
+  std::string quantity;
+  std::string at;         ///< point, band and time of life in words
+  double limit = 0.0;
+  bool is_max = true;
+  Interval value;
+  std::string unit;
+  bool met = false;       ///< probability >= share_of_parts
+  double probability = 0.0;
+  double margin = 0.0;    ///< limit - high (max) or low - limit (min)
+  std::optional<std::string> not_applicable;  ///< why there is no value
+};
+
+struct VariantFindings {
+  std::string id;
+  std::string title;
+  std::vector<BudgetRow> budget;
+  std::vector<EnergyRow> energy;
+  std::vector<VoltageRow> voltage;
+  std::vector<LifeRow> life;
+  std::vector<RequirementRow> requirements;
+};
+
+struct BreakEven {
+  std::optional<Interval> kWh_per_avoided_event;
+  std::optional<Interval> failure_probability;  ///< with prices only
+  std::string sentence;
+};
+
+struct ExchangeRow {
+  std::string variant;
+  std::string net_point;                 ///< the operating point of point_net_W
+  Interval point_net_W;
+  std::vector<Interval> net_W_by_point;  ///< in the order of Findings::points
+  std::optional<Interval> battery_Wh_per_km;
+  std::optional<Interval> kWh_per_year;
+  std::optional<Interval> impedance_end_of_service_ohm;
+  std::optional<double> impedance_frequency_Hz;
+  Interval edge_peak_V;                  ///< verdict's legs, worst operating point
+  Interval held_V;
+  Interval striking_time_share;
+  Interval striking_time_share_removed;
+  std::optional<Interval> dose_factor;
+  bool no_discharge = false;
+  std::optional<Interval> life_gain_h;
+  std::string law;                       ///< of life_gain_h
+  BreakEven break_even;
+  int requirements_met = 0;
+  int requirements_asked = 0;
+  bool nondominated = false;
+  double probability_best = 0.0;
+  std::string verdict;                   ///< in words: "benefit not demonstrable …", "do not ground here …"
+};
+
+/// Rungs 1-7 of the claim ladder; the words are in claim.cpp.
+struct Claim {
+  int rung = 1;
+  std::string sentence;
+  std::string missing;  ///< what the next rung would need
+};
+
+struct Trade {
+  std::vector<std::string> nondominated;
+  std::string chosen;   ///< empty: no variant meets the requirements
+  double probability_best = 0.0;
+  std::string reason;
+  Claim claim;
+  std::vector<ExchangeRow> exchange;
+  std::vector<CreditVerdict> credit_of_chosen;
+};
+
+struct Assumption {
+  std::string name;
+  std::string value;  ///< printed with its interval
+  std::string unit;
+  Basis basis = Basis::assumed;
+  std::string source;
+  std::string moves_figure;
+  double moves_share = 0.0;
+  bool unknown = false;
+};
+
+struct Findings {
+  std::string schema = "ohmdrag-result/1";
+  std::string version;
+  std::string command;
+  std::string title;
+  std::string question;
+  bool invented = false;
+  std::string baseline;
+  std::string file;
+  std::string sha256;
+  std::vector<std::pair<std::string, std::string>> includes;  ///< file, hash
+  std::vector<std::string> changes;
+  unsigned long long seed = 0;
+  int samples = 0;
+  std::vector<std::string> points;
+  std::vector<std::string> duties;
+  std::vector<VariantFindings> variants;
+  std::optional<Trade> trade;
+  std::vector<Assumption> assumptions;
+  double assumed_share = 0.0;
+  std::string headline;  ///< the figure whose variance assumed_share speaks of
+  std::vector<std::string> cautions;
+};
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,128 @@
+#pragma once
+
+#include <concepts>
+#include <type_traits>
+
+#include "ohmdrag/study/case.hpp"
+
+/// The numbers of the plain structs under the names that files use: one table for whoever reads
+/// them, visits them or lists them. `f(name, member)` is called for each, in the order of the
+/// struct; a member is an Uncertain<Q> or an optional of one. Works on const and non-const alike.
+namespace ohmdrag::study {
+
+template <class S, class T>
+concept Of = std::same_as<std::remove_const_t<S>, T>;
+
+template <Of<Lubricant> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("viscosity_40", s.viscosity_40);
+  f("viscosity_100", s.viscosity_100);
+  f("viscosity_constant", s.viscosity_constant);
+  f("density_15", s.density_15);
+  f("pressure_viscosity", s.pressure_viscosity);
+  f("conductivity", s.conductivity);
+  f("specific_heat", s.specific_heat);
+  f("permittivity", s.permittivity);
+}
+
+template <Of<LipElement> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("line_force", s.line_force);
+  f("contact_width", s.contact_width);
+  f("boundary_friction", s.boundary_friction);
+  f("film_coefficient", s.film_coefficient);
+  f("transition_duty", s.transition_duty);
+  f("load_share_exponent", s.load_share_exponent);
+  f("body_conductivity", s.body_conductivity);
+  f("body_reach", s.body_reach);
+}
+
+/// Without at_line_force and at_force: which of the two is stated depends on the element.
+template <Of<ElementResistance> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("bulk", s.bulk);
+  f("film", s.film);
+  f("at_diameter", s.at_diameter);
+  f("count_exponent", s.count_exponent);
+  f("film_exponent", s.film_exponent);
+  f("end_of_service_factor", s.end_of_service_factor);
+}
+
+template <Of<RingElement> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("line_force", s.line_force);
+  f("contact_width", s.contact_width);
+  f("friction", s.friction);
+  f("body_conductivity", s.body_conductivity);
+  f("body_reach", s.body_reach);
+}
+
+template <Of<BrushElement> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("force", s.force);
+  f("contact_width", s.contact_width);
+  f("friction", s.friction);
+  f("holder", s.holder);
+}
+
+template <Of<RuleElement> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("coefficient", s.coefficient);
+}
+
+template <Of<StatedElement> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("power", s.power);
+  f("at", s.at);
+  f("torque_exponent", s.torque_exponent);
+}
+
+template <Of<NoElement> S, class F>
+void for_each_member(S&, F&&) {}
+
+template <Of<BearingType> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("rolling_elements", s.rolling_elements);
+  f("element_diameter", s.element_diameter);
+  f("pitch_diameter", s.pitch_diameter);
+  f("conformity", s.conformity);
+  f("dynamic_rating", s.dynamic_rating);
+  f("static_rating", s.static_rating);
+  f("static_factor", s.static_factor);
+  f("torque_factor", s.torque_factor);
+  f("load_torque_factor", s.load_torque_factor);
+  f("load_torque_exponent", s.load_torque_exponent);
+}
+
+template <Of<DischargeConstants> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("breakdown_field", s.breakdown_field);
+  f("fixed_threshold", s.fixed_threshold);
+  f("fallen_threshold", s.fallen_threshold);
+  f("pulse_credit", s.pulse_credit);
+  f("edge_width", s.edge_width);
+  f("roughness", s.roughness);
+  f("film_factor", s.film_factor);
+  f("capacitance_factor", s.capacitance_factor);
+  f("loop_inductance", s.loop_inductance);
+  f("loop_resistance", s.loop_resistance);
+}
+
+/// [vehicle], without its road load and path.
+template <Of<Vehicle> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("test_mass", s.test_mass);
+  f("rotating_mass_factor", s.rotating_mass_factor);
+  f("usable_battery", s.usable_battery);
+  f("auxiliary_power", s.auxiliary_power);
+}
+
+/// The current-density law's constants.
+template <Of<DamageLaw> S, class F>
+void for_each_current_density_member(S& s, F&& f) {
+  f("life_constant_h", s.life_constant_h);
+  f("exponent_per_A_mm2", s.exponent_per_A_mm2);
+  f("floor_A_mm2", s.floor_A_mm2);
+}
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,100 @@
+#include "ohmdrag/energy/drive_unit.hpp"
+
+#include <stdexcept>
+
+namespace ohmdrag::energy {
+namespace {
+
+Torque magnitude(Torque t) { return t < Torque{} ? -t : t; }
+AngularVelocity magnitude(AngularVelocity w) { return w < AngularVelocity{} ? -w : w; }
+
+/// Parts that stand in the oil and give all their heat to it.
+PartLoss loss_into_oil(const DriveUnit& unit, const Part& part, const Running& now) {
+  if (const auto* rule = std::get_if<RulePart>(&part.form)) {
+    const auto loss = component::rule_loss(rule->rule, unit.shafts[rule->shaft].diameter,
+                                           now.speed[rule->shaft], {now.oil, rule->viscosity_40});
+    return {magnitude(loss.torque), loss.power, std::nullopt};
+  }
+  if (const auto* stated = std::get_if<StatedPart>(&part.form)) {
+    const auto drag = component::stated_drag(stated->loss, now.speed[stated->shaft]);
+    return {magnitude(drag.torque), drag.power, std::nullopt};
+  }
+  const auto& rolling = std::get<BearingPart>(part.form);
+  const BearingLoads loads = rolling.loads.at(now.torque[rolling.shaft]);
+  const KinematicViscosity nu =
+      material::kinematic_viscosity(unit.shafts[rolling.shaft].lubricant, now.oil);
+  const AngularVelocity omega = magnitude(now.speed[rolling.shaft]);
+  const auto friction = rolling.roller ? bearing::cylindrical_roller_torque(
+                                             rolling.constants, nu, omega, loads.radial)
+                                       : bearing::palmgren_torque(rolling.constants, nu, omega,
+                                                                  loads.radial, loads.axial);
+  return {friction.total(), friction.total() * omega, std::nullopt};
+}
+
+}  // namespace
+
+LossModel::LossModel(const DriveUnit& unit) : unit_(&unit), states_(unit.shafts.size()) {}
+
+Power LossModel::at(const Running& now, std::span<PartLoss> losses) {
+  const std::size_t shafts = unit_->shafts.size();
+  if (now.speed.size() != shafts || now.torque.size() != shafts || now.dry.size() != shafts ||
+      losses.size() != unit_->parts.size())
+    throw std::invalid_argument(
+        "drive unit: one speed, torque and dry side a shaft, one loss a part");
+
+  Power into_sump{};
+  for (std::size_t s = 0; s < shafts; ++s) {
+    const component::ShaftSystem& system = unit_->shafts[s];
+    if (system.contacts.empty()) continue;
+    states_[s] = component::solve(system, now.speed[s], {now.oil, now.dry[s]},
+                                  solved_before_ ? &states_[s] : nullptr);
+    into_sump += component::into_oil(system, states_[s]);
+  }
+  solved_before_ = true;
+
+  for (std::size_t p = 0; p < losses.size(); ++p) {
+    const Part& part = unit_->parts[p];
+    if (const auto* here = std::get_if<ContactPart>(&part.form)) {
+      const component::ContactState& state = states_[here->shaft].contacts[here->contact];
+      losses[p] = {magnitude(state.torque), state.power, state.contact};
+    } else {
+      losses[p] = loss_into_oil(*unit_, part, now);
+      into_sump += losses[p].power;
+    }
+  }
+  return into_sump;
+}
+
+std::vector<PartLoss> losses_at(const DriveUnit& unit, const Running& now) {
+  LossModel model(unit);
+  std::vector<PartLoss> losses(unit.parts.size());
+  model.at(now, losses);
+  return losses;
+}
+
+DriveUnit without(const DriveUnit& unit, std::size_t part) {
+  DriveUnit rest = unit;
+  const auto removed = rest.parts.begin() + static_cast<std::ptrdiff_t>(part);
+  if (const auto* gone = std::get_if<ContactPart>(&removed->form)) {
+    const ContactPart was = *gone;
+    auto& contacts = rest.shafts[was.shaft].contacts;
+    contacts.erase(contacts.begin() + static_cast<std::ptrdiff_t>(was.contact));
+    for (Part& other : rest.parts)
+      if (auto* c = std::get_if<ContactPart>(&other.form);
+          c && c->shaft == was.shaft && c->contact > was.contact)
+        --c->contact;
+  }
+  rest.parts.erase(removed);
+  return rest;
+}
+
+Power net_power(const DriveUnit& unit, const Running& now, std::size_t part) {
+  const auto total = [&](const DriveUnit& u) {
+    Power sum{};
+    for (const PartLoss& loss : losses_at(u, now)) sum += loss.power;
+    return sum;
+  };
+  return total(unit) - total(without(unit, part));
+}
+
+}  // namespace ohmdrag::energy

@@ -1,0 +1,299 @@
+#include "ohmdrag/report/json.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <set>
+#include <stdexcept>
+
+#include "report/text.hpp"
+
+namespace ohmdrag::report {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number(double value) { return std::isfinite(value) ? Json(value) : Json(); }
+
+Json to(double value) { return number(value); }
+
+Json to(const Interval& value) {
+  return {{"low", number(value.low)}, {"mid", number(value.mid)}, {"high", number(value.high)}};
+}
+
+Json to(const study::Flag& flag) { return {{"code", flag.code}, {"text", flag.text}}; }
+
+Json to(const study::ImpedancePoint& point) {
+  return {{"frequency_Hz", number(point.frequency_Hz)},
+          {"magnitude", to(point.magnitude)},
+          {"phase_deg", number(point.phase_deg)}};
+}
+
+Json to(const study::BandReduction& band) {
+  return {{"name", band.name},
+          {"from_Hz", number(band.from_Hz)},
+          {"to_Hz", number(band.to_Hz)},
+          {"reduction_dB", to(band.reduction_dB)}};
+}
+
+Json to(const study::CreditVerdict& verdict) {
+  return {{"t0_us", number(verdict.t0_us)},
+          {"held", verdict.held},
+          {"edge", verdict.edge},
+          {"striking_time_share", number(verdict.striking_time_share)}};
+}
+
+Json to(const study::ElectricalLife& life) {
+  return {{"law", life.law},
+          {"hours", to(life.hours)},
+          {"no_limit", life.no_limit},
+          {"remark", life.remark}};
+}
+
+// Named before list(), which has to find them.
+Json to(const study::BudgetRow& row);
+Json to(const study::EnergyRow& row);
+Json to(const study::VoltageRow& row);
+Json to(const study::LifeRow& row);
+Json to(const study::RequirementRow& row);
+Json to(const study::ExchangeRow& row);
+Json to(const study::Assumption& row);
+
+template <class T>
+Json to(const std::optional<T>& value) {
+  return value ? to(*value) : Json();
+}
+
+template <class T>
+Json list(const std::vector<T>& values) {
+  Json out = Json::array();
+  for (const T& value : values) out.push_back(to(value));
+  return out;
+}
+
+Json word_or_null(const std::string& word) { return word.empty() ? Json() : Json(word); }
+
+Json to(const study::BudgetRow& row) {
+  return {{"point", row.point},
+          {"component", row.component},
+          {"kind", row.kind},
+          {"title", row.title},
+          {"shaft", row.shaft},
+          {"shaft_speed_rpm", number(row.shaft_speed_rpm)},
+          {"surface_speed_mps", number(row.surface_speed_mps)},
+          {"torque_Nm", to(row.torque_Nm)},
+          {"own_W", to(row.own_W)},
+          {"net_W", to(row.net_W)},
+          {"contact_temperature_degC", to(row.contact_temperature_degC)},
+          {"heat_into_sump_W", to(row.heat_into_sump_W)},
+          {"allocation_W", to(row.allocation_W)},
+          {"margin_W", to(row.margin_W)},
+          {"maturity", word_or_null(row.maturity)},
+          {"basis", to_word(row.basis)},
+          {"flags", list(row.flags)}};
+}
+
+Json to(const study::EnergyRow& row) {
+  return {{"duty", row.duty},
+          {"phase", row.phase},
+          {"component", row.component},
+          {"distance_km", to(row.distance_km)},
+          {"shaft_Wh_per_km", to(row.shaft_Wh_per_km)},
+          {"battery_Wh_per_km", to(row.battery_Wh_per_km)},
+          {"range_change_km", to(row.range_change_km)},
+          {"mean_W", to(row.mean_W)},
+          {"kWh_per_year", to(row.kWh_per_year)},
+          {"end_oil_temperature_degC", to(row.end_oil_temperature_degC)},
+          {"flags", list(row.flags)}};
+}
+
+Json to(const study::VoltageRow& row) {
+  return {{"point", row.point},
+          {"shaft_speed_rpm", number(row.shaft_speed_rpm)},
+          {"oil_degC", number(row.oil_degC)},
+          {"modulation_index", number(row.modulation_index)},
+          {"impedance_ohm", list(row.impedance_ohm)},
+          {"impedance_end_of_service_ohm", list(row.impedance_end_of_service_ohm)},
+          {"bearing_voltage_ratio", to(row.bearing_voltage_ratio)},
+          {"edge_step_V", to(row.edge_step_V)},
+          {"edge_peak_V", to(row.edge_peak_V)},
+          {"edge_peak_two_legs_V", to(row.edge_peak_two_legs_V)},
+          {"edge_peak_three_legs_V", to(row.edge_peak_three_legs_V)},
+          {"held_V", to(row.held_V)},
+          {"threshold_V", to(row.threshold_V)},
+          {"film_um", to(row.film_um)},
+          {"film_ratio", to(row.film_ratio)},
+          {"discharge_probability_per_edge", to(row.discharge_probability_per_edge)},
+          {"struck_path", word_or_null(row.struck_path)},
+          {"regime", row.regime},
+          {"verdicts", list(row.verdicts)},
+          {"bands", list(row.bands)},
+          {"in_words", row.in_words},
+          {"flags", list(row.flags)}};
+}
+
+Json to(const study::LifeRow& row) {
+  return {{"bearing", row.bearing},
+          {"mechanical_basic_h", number(row.mechanical_basic_h)},
+          {"mechanical_basic_interval_h", to(row.mechanical_basic_interval_h)},
+          {"mechanical_modified_h", to(row.mechanical_modified_h)},
+          {"service_hours", to(row.service_hours)},
+          {"striking_time_share", to(row.striking_time_share)},
+          {"expected_time_share", to(row.expected_time_share)},
+          {"conducting_time_share", to(row.conducting_time_share)},
+          {"discharge_rate_per_s", to(row.discharge_rate_per_s)},
+          {"discharge_energy_J_per_1000km", to(row.discharge_energy_J_per_1000km)},
+          {"discharge_energy_J_per_1000h", to(row.discharge_energy_J_per_1000h)},
+          {"dose_J_per_mm2_per_1000h", to(row.dose_J_per_mm2_per_1000h)},
+          {"dose_factor", to(row.dose_factor)},
+          {"no_discharge", row.no_discharge},
+          {"credits", list(row.credits)},
+          {"electrical", row.electrical.empty() ? Json() : to(row.electrical.front())},
+          {"electrical_by_law", list(row.electrical)},
+          {"combined_h", to(row.combined_competing_h)},
+          {"combined_linear_h", to(row.combined_linear_h)},
+          {"event_probability_in_service", to(row.event_probability_in_service)},
+          {"flags", list(row.flags)}};
+}
+
+Json to(const study::RequirementRow& row) {
+  const bool asked = !row.not_applicable;
+  return {{"id", row.id},
+          {"quantity", row.quantity},
+          {"at", row.at},
+          {"bound", row.is_max ? "max" : "min"},
+          {"limit", number(row.limit)},
+          {"value", asked ? to(row.value) : Json()},
+          {"unit", row.unit},
+          {"met", row.met},
+          {"probability", asked ? number(row.probability) : Json()},
+          {"margin", asked ? number(row.margin) : Json()},
+          {"not_applicable", row.not_applicable ? Json(*row.not_applicable) : Json()}};
+}
+
+Json to(const study::ExchangeRow& row) {
+  return {{"variant", row.variant},
+          {"net_point", row.net_point},
+          {"point_net_W", to(row.point_net_W)},
+          {"net_W_by_point", list(row.net_W_by_point)},
+          {"battery_Wh_per_km", to(row.battery_Wh_per_km)},
+          {"kWh_per_year", to(row.kWh_per_year)},
+          {"impedance_end_of_service_ohm", to(row.impedance_end_of_service_ohm)},
+          {"impedance_frequency_Hz", to(row.impedance_frequency_Hz)},
+          {"edge_peak_V", to(row.edge_peak_V)},
+          {"held_V", to(row.held_V)},
+          {"striking_time_share", to(row.striking_time_share)},
+          {"striking_time_share_removed", to(row.striking_time_share_removed)},
+          {"dose_factor", to(row.dose_factor)},
+          {"no_discharge", row.no_discharge},
+          {"life_gain_h", to(row.life_gain_h)},
+          {"law", word_or_null(row.law)},
+          {"break_even",
+           {{"kWh_per_avoided_event", to(row.break_even.kWh_per_avoided_event)},
+            {"failure_probability", to(row.break_even.failure_probability)},
+            {"sentence", row.break_even.sentence}}},
+          {"requirements_met", row.requirements_met},
+          {"requirements_asked", row.requirements_asked},
+          {"nondominated", row.nondominated},
+          {"probability_best", number(row.probability_best)},
+          {"verdict", row.verdict}};
+}
+
+Json to(const study::Trade& trade) {
+  return {{"nondominated", trade.nondominated},
+          {"chosen", word_or_null(trade.chosen)},
+          {"probability_best", number(trade.probability_best)},
+          {"reason", trade.reason},
+          {"claim",
+           {{"rung", trade.claim.rung},
+            {"sentence", trade.claim.sentence},
+            {"missing", trade.claim.missing}}},
+          {"exchange", list(trade.exchange)},
+          {"credit_of_chosen", list(trade.credit_of_chosen)}};
+}
+
+Json to(const study::Assumption& row) {
+  return {{"name", row.name},
+          {"value", row.value},
+          {"unit", row.unit},
+          {"basis", to_word(row.basis)},
+          {"source", row.source},
+          {"unknown", row.unknown},
+          {"moves", {{"figure", row.moves_figure}, {"share", number(row.moves_share)}}}};
+}
+
+Json case_of(const study::Findings& findings) {
+  Json includes = Json::array();
+  for (const auto& [file, sha256] : findings.includes)
+    includes.push_back({{"file", file}, {"sha256", sha256}});
+  return {{"title", findings.title},         {"question", findings.question},
+          {"invented", findings.invented},   {"baseline", findings.baseline},
+          {"file", findings.file},           {"sha256", findings.sha256},
+          {"includes", std::move(includes)}, {"changes", findings.changes},
+          {"seed", findings.seed},           {"samples", findings.samples},
+          {"points", findings.points},       {"duties", findings.duties}};
+}
+
+Json variants_of(const study::Findings& findings) {
+  using study::VariantFindings;
+  const auto filled = [&](auto VariantFindings::*section) {
+    return findings.trade ||
+           std::any_of(findings.variants.begin(), findings.variants.end(),
+                       [&](const VariantFindings& v) { return !(v.*section).empty(); });
+  };
+  Json out = Json::array();
+  for (const VariantFindings& variant : findings.variants) {
+    Json one = {{"id", variant.id}, {"title", variant.title}};
+    const auto add = [&](const char* name, auto VariantFindings::*section) {
+      if (filled(section)) one[name] = list(variant.*section);
+    };
+    add("budget", &VariantFindings::budget);
+    add("energy", &VariantFindings::energy);
+    add("voltage", &VariantFindings::voltage);
+    add("life", &VariantFindings::life);
+    add("requirements", &VariantFindings::requirements);
+    out.push_back(std::move(one));
+  }
+  return out;
+}
+
+std::string serialized(const Json& document) {
+  return escaped_for_terminal(
+             document.dump(2, ' ', false, nlohmann::json::error_handler_t::replace)) +
+         '\n';
+}
+
+}  // namespace
+
+std::string json(const study::Findings& findings) {
+  Json out = {{"schema", findings.schema},
+              {"version", findings.version},
+              {"command", findings.command},
+              {"case", case_of(findings)},
+              {"variants", variants_of(findings)}};
+  if (findings.trade) out["trade"] = to(*findings.trade);
+  out["assumptions"] = list(findings.assumptions);
+  out["assumed_share"] = number(findings.assumed_share);
+  out["headline"] = word_or_null(findings.headline);
+  out["cautions"] = findings.cautions;
+  return serialized(out);
+}
+
+std::string json_table(const std::string& kind, const std::vector<std::string>& heads,
+                       const std::vector<std::vector<std::string>>& rows) {
+  if (std::set<std::string>(heads.begin(), heads.end()).size() != heads.size())
+    throw std::invalid_argument("list: two heads are equal");
+  Json lines = Json::array();
+  for (const auto& row : rows) {
+    if (row.size() != heads.size())
+      throw std::invalid_argument("list: a row has " + std::to_string(row.size()) +
+                                  " cells under " + std::to_string(heads.size()) + " heads");
+    Json line = Json::object();
+    for (std::size_t i = 0; i < heads.size(); ++i) line[heads[i]] = row[i];
+    lines.push_back(std::move(line));
+  }
+  return serialized({{"schema", "ohmdrag-list/1"}, {"kind", kind}, {"rows", std::move(lines)}});
+}
+
+}  // namespace ohmdrag::report

@@ -1,0 +1,25 @@
+#pragma once
+
+#include "ohmdrag/study/findings.hpp"
+#include "report/page.hpp"
+
+/// The parts of a page, each from the findings alone. A part without rows prints nothing.
+namespace ohmdrag::report {
+
+void print_trade(const study::Findings& findings, Page& page);
+void print_budget(const study::Findings& findings, Page& page);
+void print_energy(const study::Findings& findings, Page& page);
+void print_ground(const study::Findings& findings, Page& page);
+void print_life(const study::Findings& findings, Page& page);
+void print_requirements(const study::Findings& findings, Page& page);
+void print_register(const study::Findings& findings, Page& page);
+void print_cautions(const study::Findings& findings, Page& page);
+void print_not_claimed(const study::Findings& findings, Page& page);
+
+/// Verdict over the pulse-duration credit t0, the credits side by side.
+void print_credits(const std::vector<study::CreditVerdict>& credits, bool with_share, Page& page);
+
+/// "dense-ring (baseline)", and its title where it has one.
+std::string heading_of(const study::VariantFindings& variant, const study::Findings& findings);
+
+}  // namespace ohmdrag::report

@@ -1,0 +1,66 @@
+#pragma once
+
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "ohmdrag/report/terminal.hpp"
+
+namespace ohmdrag::report {
+
+enum class Align { left, right };
+
+struct Cell {
+  std::string text = {};
+  std::string tail = {};  ///< "(2.4 … 3.9)": kept apart so that the numbers before it line up
+};
+
+struct Column {
+  std::string head = {};
+  std::string unit = {};
+  Align align = Align::right;
+  bool flexible = false;  ///< words that may be wrapped when the table is too wide
+};
+
+enum class Turn {
+  never,
+  if_wide,  ///< rows become columns when the table is wider than the page
+  always,
+};
+
+/// Rows of cells under heads. The first column names the row; a column without any content is left
+/// out.
+struct Table {
+  std::vector<Column> columns;
+  std::vector<std::vector<Cell>> rows;
+  Turn turn = Turn::never;
+};
+
+/// The table in lines of one and the same width each, at most the page's where the cells allow it:
+/// too wide, its words are wrapped, then it is turned, then it is split into several tables with
+/// the same first columns. Figures are never broken.
+///
+/// \throws std::invalid_argument if a row has not as many cells as there are columns.
+std::string printed(const Table& table, const TerminalOptions& options);
+
+/// Remarks under a table; equal texts share one mark.
+class Footnotes {
+ public:
+  /// "[1]"
+  std::string mark(const std::string& text);
+  std::string printed(const TerminalOptions& options) const;
+
+ private:
+  std::map<std::string, std::size_t, std::less<>> numbers_;
+  std::vector<std::string> texts_;
+};
+
+/// Words in lines of the page's width, the first line after `lead`, the others indented below it.
+std::string paragraph(std::string_view text, const TerminalOptions& options,
+                      std::string_view lead = {});
+
+/// The text in bold letters where these are wanted.
+std::string bold(std::string_view text, const TerminalOptions& options);
+
+}  // namespace ohmdrag::report

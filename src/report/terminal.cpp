@@ -1,0 +1,54 @@
+#include "ohmdrag/report/terminal.hpp"
+
+#include "report/sections.hpp"
+
+namespace ohmdrag::report {
+namespace {
+
+void print_head(const study::Findings& findings, Page& page) {
+  page.title(findings.title.empty() ? findings.file : findings.title);
+  if (findings.invented) page.say("Invented scenario.");
+  page.say(findings.question, "Question: ");
+  page.say(findings.baseline, "Baseline: ");
+  std::string changes;
+  for (const std::string& change : findings.changes)
+    changes += (changes.empty() ? "" : "; ") + change;
+  page.say(changes, "Changed:  ");
+}
+
+void print_body(const study::Findings& findings, Page& page) {
+  const std::string& command = findings.command;
+  if (command == "trade") {
+    print_trade(findings, page);
+    print_requirements(findings, page);
+  } else if (command == "budget") {
+    print_budget(findings, page);
+  } else if (command == "energy") {
+    print_energy(findings, page);
+  } else if (command == "ground") {
+    print_ground(findings, page);
+  } else if (command == "life") {
+    print_life(findings, page);
+  } else {
+    print_trade(findings, page);
+    print_budget(findings, page);
+    print_energy(findings, page);
+    print_ground(findings, page);
+    print_life(findings, page);
+    print_requirements(findings, page);
+  }
+}
+
+}  // namespace
+
+std::string terminal(const study::Findings& findings, const TerminalOptions& options) {
+  Page page(options);
+  print_head(findings, page);
+  print_body(findings, page);
+  print_register(findings, page);
+  print_cautions(findings, page);
+  print_not_claimed(findings, page);
+  return std::move(page).text();
+}
+
+}  // namespace ohmdrag::report

@@ -1,0 +1,176 @@
+#include "ohmdrag/study/visit.hpp"
+
+#include <optional>
+#include <type_traits>
+#include <variant>
+#include <vector>
+
+#include "ohmdrag/study/members.hpp"
+
+namespace ohmdrag::study {
+
+namespace {
+
+/// Walks const and non-const structs alike; V takes the matching reference to UncertainNumber.
+template <class V>
+class Walk {
+ public:
+  explicit Walk(const V& visit) : visit_(visit) {}
+
+  template <class N>
+    requires std::is_base_of_v<UncertainNumber, N>
+  void operator()(N& number) const {
+    visit_(number);
+  }
+  template <class T>
+  void operator()(std::optional<T>& maybe) const {
+    if (maybe) (*this)(*maybe);
+  }
+  template <class T>
+  void operator()(const std::optional<T>& maybe) const {
+    if (maybe) (*this)(*maybe);
+  }
+  template <class T>
+  void operator()(std::vector<T>& list) const {
+    for (T& item : list) (*this)(item);
+  }
+  template <class T>
+  void operator()(const std::vector<T>& list) const {
+    for (const T& item : list) (*this)(item);
+  }
+  /// For for_each_member, which hands the name over too.
+  template <class T>
+  void operator()(const char*, T& member) const {
+    (*this)(member);
+  }
+
+  template <Of<ElementResistance> S>
+  void operator()(S& r) const {
+    for_each_member(r, *this);
+    // Only the one that is stated has a value.
+    if (r.at_line_force.mid() > 0.0) (*this)(r.at_line_force);
+    if (r.at_force.mid() > 0.0) (*this)(r.at_force);
+  }
+  template <Of<Element> S>
+  void operator()(S& element) const {
+    std::visit(
+        [this](auto& form) {
+          for_each_member(form, *this);
+          if constexpr (requires { form.resistance; }) (*this)(form.resistance);
+        },
+        element.form);
+    (*this)(element.temperature_limit);
+    (*this)(element.speed_limit);
+  }
+  template <class S>
+    requires(Of<S, Lubricant> || Of<S, BearingType> || Of<S, DischargeConstants>)
+  void operator()(S& s) const {
+    for_each_member(s, *this);
+  }
+
+  template <Of<Vehicle> S>
+  void operator()(S& v) const {
+    for_each_member(v, *this);
+    all(v.f0, v.f1, v.f2, v.mean_efficiency, v.load_independent_share, v.recuperation_efficiency,
+        v.recuperation_share, v.gear_efficiency);
+  }
+  template <Of<Sump> S>
+  void operator()(S& s) const {
+    all(s.lubricant, s.heat_capacity, s.conductance, s.ambient, s.other_heat);
+  }
+  template <Of<Shaft> S>
+  void operator()(S& s) const {
+    all(s.ratio, s.diameter, s.run_out, s.conductivity, s.oil_side_length, s.dry_side_length,
+        s.dry_side_temperature, s.wetted_factor);
+  }
+  template <Of<Inverter> S>
+  void operator()(S& i) const {
+    all(i.dc_link, i.switching_frequency, i.rise_time);
+    if (i.ringing) all(i.ringing->frequency, i.ringing->share_of_step, i.ringing->quality);
+  }
+  template <Of<Coupling> S>
+  void operator()(S& c) const {
+    all(c.winding_rotor, c.rotor_frame);
+  }
+  template <Of<Bearing> S>
+  void operator()(S& b) const {
+    all(b.type, b.young_modulus, b.poisson, b.radial, b.axial, b.capacitance);
+  }
+  template <Of<OperatingPoint> S>
+  void operator()(S& p) const {
+    all(p.road_speed, p.shaft_speed, p.oil_temperature, p.torque);
+  }
+  template <Of<Duty> S>
+  void operator()(S& d) const {
+    all(d.shaft_speed, d.torque, d.hours_per_year, d.start_temperature, d.oil_temperature);
+  }
+  template <Of<Requirement> S>
+  void operator()(S& r) const {
+    all(r.max, r.min);
+  }
+  template <Of<Allocation> S>
+  void operator()(S& a) const {
+    (*this)(a.max);
+  }
+  template <Of<DamageLaw> S>
+  void operator()(S& law) const {
+    switch (law.kind) {
+      case LawKind::dose:
+        return (*this)(law.after);
+      case LawKind::current_density:
+        return for_each_current_density_member(law, *this);
+      case LawKind::relative:
+        return all(law.baseline_life, law.power);
+    }
+  }
+  template <Of<Variant> S>
+  void operator()(S& v) const {
+    if (v.seal) all(v.seal->element, v.seal->position, v.seal->line_force);
+    if (v.grounding) {
+      auto& g = *v.grounding;
+      all(g.element, g.position, g.line_force, g.total_radial_force, g.split_shaft_reading,
+          g.resistance);
+      if (auto* stated = std::get_if<StatedPath>(&g.path)) (*this)(stated->inductance);
+    }
+    for (auto& extra : v.extras) (*this)(extra.element);
+  }
+  template <Of<Case> S>
+  void operator()(S& c) const {
+    all(c.service.distance, c.service.years, c.vehicle, c.sump, c.shafts, c.inverter, c.coupling,
+        c.discharge, c.bearings, c.points, c.duties, c.requirements, c.allocations, c.laws,
+        c.variants);
+  }
+
+ private:
+  template <class... T>
+  void all(T&... things) const {
+    ((*this)(things), ...);
+  }
+
+  const V& visit_;
+};
+
+using Look = std::function<void(const UncertainNumber&)>;
+using Change = std::function<void(UncertainNumber&)>;
+
+}  // namespace
+
+void for_each_number(Case& question, const Change& visit) { Walk<Change>{visit}(question); }
+
+void for_each_number(const Case& question, const Look& visit) {
+  Walk<Look>{visit}(question);
+  for (const Variant& variant : question.variants)
+    if (variant.world) for_each_number(*variant.world, visit);
+}
+
+void for_each_number(const Lubricant& lubricant, const Look& visit) {
+  Walk<Look>{visit}(lubricant);
+}
+void for_each_number(const Element& element, const Look& visit) { Walk<Look>{visit}(element); }
+void for_each_number(const BearingType& type, const Look& visit) { Walk<Look>{visit}(type); }
+void for_each_number(const DischargeConstants& constants, const Look& visit) {
+  Walk<Look>{visit}(constants);
+}
+void for_each_number(const DamageLaw& law, const Look& visit) { Walk<Look>{visit}(law); }
+
+}  // namespace ohmdrag::study
