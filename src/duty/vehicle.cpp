@@ -90,7 +90,7 @@ Force road_force(const RoadLoad& load, Speed v) {
 }
 
 RoadLoad road_load_from_us(double a_lbf, double b_lbf_per_mph, double c_lbf_per_mph2) {
-  constexpr double newton_per_lbf = 4.4482216152605;
+  constexpr double newton_per_lbf = 0.45359237 * 9.80665;
   constexpr double mps_per_mph = 0.44704;
   return {.f0 = Force::from_value(a_lbf * newton_per_lbf),
           .f1 = RoadLoadLinear::from_value(b_lbf_per_mph * newton_per_lbf / mps_per_mph),

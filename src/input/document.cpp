@@ -2,8 +2,8 @@
 
 #include <fmt/format.h>
 
-#include <sstream>
 #include <toml++/toml.h>
+#include <sstream>
 #include <utility>
 #include <vector>
 

@@ -27,8 +27,8 @@ auto find_child(N& table, std::string_view name) -> decltype(table.children.data
 
 template <class N>
 auto find_member(N& array, std::string_view id) -> decltype(array.children.data()) {
-  const auto found = std::ranges::find_if(
-      array.children, [&](const Node& member) { return id_of(member) == id; });
+  const auto found =
+      std::ranges::find_if(array.children, [&](const Node& member) { return id_of(member) == id; });
   return found == array.children.end() ? nullptr : &*found;
 }
 

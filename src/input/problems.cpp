@@ -74,9 +74,8 @@ std::string in_words(const Problem& p) {
 }
 
 InputError::InputError(std::vector<Problem> found) : problems(std::move(found)) {
-  std::ranges::stable_sort(problems, {}, [](const Problem& p) {
-    return std::tie(p.file, p.line, p.column);
-  });
+  std::ranges::stable_sort(problems, {},
+                           [](const Problem& p) { return std::tie(p.file, p.line, p.column); });
   for (const Problem& p : problems) {
     if (!text_.empty()) text_ += '\n';
     text_ += in_words(p);

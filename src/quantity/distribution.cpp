@@ -13,7 +13,7 @@ namespace {
 
 // Promotion to long double would double the cost of a draw and buy digits nobody has.
 using Policy = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
-const boost::math::normal_distribution<double, Policy> standard_normal;
+using StandardNormal = boost::math::normal_distribution<double, Policy>;
 
 // Half of a 95 % interval in standard deviations, normal_quantile(0.975).
 constexpr double half_width_in_sigma = 1.959963984540054;
@@ -24,7 +24,7 @@ constexpr double no_tail = 38.0;
 double share_below(double z) {
   if (z < -no_tail) return 0.0;
   if (z > no_tail) return 1.0;
-  return boost::math::cdf(standard_normal, z);
+  return boost::math::cdf(StandardNormal(), z);
 }
 
 /// Standard normal quantile rescaled to the part between two limits.
@@ -39,14 +39,14 @@ double truncated_quantile(double u, double z_floor, double z_ceiling) {
   const double share = below + u * inside;
   // Deep in the lower tail the sum may round down to the edge itself.
   if (!(share > 0.0)) return z_floor;
-  return std::clamp(boost::math::quantile(standard_normal, share), z_floor, z_ceiling);
+  return std::clamp(boost::math::quantile(StandardNormal(), share), z_floor, z_ceiling);
 }
 
 }  // namespace
 
 double normal_quantile(double u) {
   if (!(u > 0.0 && u < 1.0)) throw std::invalid_argument("quantile: u must lie between 0 and 1");
-  return boost::math::quantile(standard_normal, u);
+  return boost::math::quantile(StandardNormal(), u);
 }
 
 double Distribution::quantile(double u) const {

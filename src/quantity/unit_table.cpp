@@ -36,14 +36,9 @@ constexpr std::array length{shown("m", 1, 1),         shown("mm", 1e-3, 1e-4),
                             UnitSpelling{"in", inch}, UnitSpelling{"mi", mile}};
 constexpr std::array area{shown("m^2", 1, 0.01), shown("mm^2", 1e-6), UnitSpelling{"cm^2", 1e-4},
                           UnitSpelling{"um^2", 1e-12}};
-constexpr std::array time{shown("s", 1, 1),
-                          shown("ms", 1e-3, 1e-3),
-                          shown("us", 1e-6, 1e-6),
-                          shown("ns", 1e-9),
-                          UnitSpelling{"min", 60},
-                          shown("h", hour, hour),
-                          UnitSpelling{"d", day},
-                          UnitSpelling{"a", year}};
+constexpr std::array time{shown("s", 1, 1),       shown("ms", 1e-3, 1e-3), shown("us", 1e-6, 1e-6),
+                          shown("ns", 1e-9),      UnitSpelling{"min", 60}, shown("h", hour, hour),
+                          UnitSpelling{"d", day}, UnitSpelling{"a", year}};
 constexpr std::array frequency{shown("Hz", 1), shown("kHz", 1e3, 1e3), shown("MHz", 1e6, 1e6),
                                shown("GHz", 1e9, 1e9), UnitSpelling{"1/s", 1}};
 // 1/s beside rpm counts turns, as 1/min does: ISO 80000-3, rotational frequency.
@@ -57,17 +52,20 @@ constexpr std::array force{shown("N", 1, 0.1), shown("kN", 1e3, 1e4), shown("mN"
                            UnitSpelling{"lbf", pound_force}};
 constexpr std::array torque{shown("N*m", 1, 0.1), shown("mN*m", 1e-3), UnitSpelling{"N*mm", 1e-3},
                             shown("kN*m", 1e3, 1e4)};
-constexpr std::array energy{shown("J", 1, 1),       shown("kJ", 1e3, 1e3),
-                            UnitSpelling{"MJ", 1e6}, UnitSpelling{"Wh", hour},
-                            shown("kWh", 1e3 * hour, 1e3 * hour), shown("mJ", 1e-3, 1e-3),
-                            shown("uJ", 1e-6, 1e-6), shown("nJ", 1e-9)};
+constexpr std::array energy{shown("J", 1, 1),
+                            shown("kJ", 1e3, 1e3),
+                            UnitSpelling{"MJ", 1e6},
+                            UnitSpelling{"Wh", hour},
+                            shown("kWh", 1e3 * hour, 1e3 * hour),
+                            shown("mJ", 1e-3, 1e-3),
+                            shown("uJ", 1e-6, 1e-6),
+                            shown("nJ", 1e-9)};
 constexpr std::array power{shown("W", 1, 0.1), shown("kW", 1e3, 1e3), shown("mW", 1e-3),
                            shown("MW", 1e6, 1e6)};
 constexpr std::array pressure{shown("Pa", 1),           shown("kPa", 1e3, 1e3),
                               shown("MPa", 1e6, 1e6),   shown("GPa", 1e9, 1e9),
                               UnitSpelling{"bar", 1e5}, UnitSpelling{"mbar", 100}};
-constexpr std::array line_force{shown("N/m", 1), shown("N/mm", 1e3, 10),
-                                UnitSpelling{"N/cm", 100}};
+constexpr std::array line_force{shown("N/m", 1), shown("N/mm", 1e3, 10), UnitSpelling{"N/cm", 100}};
 constexpr std::array dynamic_viscosity{shown("Pa*s", 1, 1), shown("mPa*s", 1e-3),
                                        UnitSpelling{"cP", 1e-3}};
 constexpr std::array kinematic_viscosity{UnitSpelling{"m^2/s", 1}, shown("mm^2/s", 1e-6),
@@ -85,6 +83,7 @@ constexpr std::array temperature{
 constexpr std::array temperature_difference{shown("K", 1)};
 constexpr std::array thermal_conductivity{shown("W/(m*K)", 1)};
 constexpr std::array thermal_conductance{shown("W/K", 1)};
+constexpr std::array thermal_resistance{shown("K/W", 1)};
 constexpr std::array heat_transfer_coefficient{shown("W/(m^2*K)", 1)};
 constexpr std::array heat_capacity{shown("J/K", 1), shown("kJ/K", 1e3, 1e3)};
 constexpr std::array specific_heat{shown("J/(kg*K)", 1), UnitSpelling{"kJ/(kg*K)", 1e3}};
@@ -140,6 +139,8 @@ constexpr std::array table{
                  thermal_conductivity},
     DimensionRow{Dimension::thermal_conductance, "thermal conductance", "a thermal conductance",
                  thermal_conductance},
+    DimensionRow{Dimension::thermal_resistance, "thermal resistance", "a thermal resistance",
+                 thermal_resistance},
     DimensionRow{Dimension::heat_transfer_coefficient, "heat transfer coefficient",
                  "a heat transfer coefficient", heat_transfer_coefficient},
     DimensionRow{Dimension::heat_capacity, "heat capacity", "a heat capacity", heat_capacity},
@@ -150,8 +151,8 @@ constexpr std::array table{
     DimensionRow{Dimension::resistance, "resistance", "a resistance", resistance},
     DimensionRow{Dimension::inductance, "inductance", "an inductance", inductance},
     DimensionRow{Dimension::capacitance, "capacitance", "a capacitance", capacitance},
-    DimensionRow{Dimension::electric_field, "electric field strength",
-                 "an electric field strength", electric_field},
+    DimensionRow{Dimension::electric_field, "electric field strength", "an electric field strength",
+                 electric_field},
     DimensionRow{Dimension::resistivity, "resistivity", "a resistivity", resistivity},
     DimensionRow{Dimension::current_density, "current density", "a current density",
                  current_density},
@@ -160,8 +161,8 @@ constexpr std::array table{
     DimensionRow{Dimension::wear_rate, "wear rate", "a wear rate", wear_rate},
     DimensionRow{Dimension::per_pressure, "pressure coefficient", "a pressure coefficient",
                  per_pressure},
-    DimensionRow{Dimension::per_temperature, "temperature coefficient",
-                 "a temperature coefficient", per_temperature},
+    DimensionRow{Dimension::per_temperature, "temperature coefficient", "a temperature coefficient",
+                 per_temperature},
     DimensionRow{Dimension::moment_of_inertia, "moment of inertia", "a moment of inertia",
                  moment_of_inertia},
 };
@@ -181,12 +182,10 @@ constexpr std::array signs{
     Replacement{"\u03bc", "u"},    // Greek mu
     Replacement{"\u2126", "ohm"},  // ohm sign
     Replacement{"\u03a9", "ohm"},  // Greek Omega
-    Replacement{"\u2103", "degC"},   Replacement{"\u2109", "degF"},
-    Replacement{"\u00b0", "deg"},    Replacement{"\u00b7", "*"},
-    Replacement{"\u22c5", "*"},      Replacement{"\u2219", "*"},
-    Replacement{"\u00d7", "*"},      Replacement{"\u00b9", "1"},
-    Replacement{"\u00b2", "2"},      Replacement{"\u00b3", "3"},
-    Replacement{"\u207b", "-"},      Replacement{"\u2212", "-"},
+    Replacement{"\u2103", "degC"}, Replacement{"\u2109", "degF"}, Replacement{"\u00b0", "deg"},
+    Replacement{"\u00b7", "*"},    Replacement{"\u22c5", "*"},    Replacement{"\u2219", "*"},
+    Replacement{"\u00d7", "*"},    Replacement{"\u00b9", "1"},    Replacement{"\u00b2", "2"},
+    Replacement{"\u00b3", "3"},    Replacement{"\u207b", "-"},    Replacement{"\u2212", "-"},
     Replacement{"\u00a0", " "},  // no-break space
     Replacement{"\u2009", " "},  // thin space
     Replacement{"\u202f", " "},  // narrow no-break space
@@ -195,15 +194,15 @@ constexpr std::array signs{
 
 // Words that stand for a spelling of the table.
 constexpr std::array words{
-    Replacement{"Ohm", "ohm"},    Replacement{"mOhm", "mohm"},  Replacement{"kOhm", "kohm"},
-    Replacement{"MOhm", "Mohm"},  Replacement{"Nm", "N*m"},     Replacement{"mNm", "mN*m"},
-    Replacement{"Nmm", "N*mm"},   Replacement{"kNm", "kN*m"},
+    Replacement{"Ohm", "ohm"},   Replacement{"mOhm", "mohm"}, Replacement{"kOhm", "kohm"},
+    Replacement{"MOhm", "Mohm"}, Replacement{"Nm", "N*m"},    Replacement{"mNm", "mN*m"},
+    Replacement{"Nmm", "N*mm"},  Replacement{"kNm", "kN*m"},
 };
 
 // Whole spellings.
 constexpr std::array wholes{
-    Replacement{"1/min", "rpm"},   Replacement{"min^-1", "rpm"}, Replacement{"r/min", "rpm"},
-    Replacement{"rev/min", "rpm"}, Replacement{"s^-1", "1/s"},   Replacement{"K^-1", "1/K"},
+    Replacement{"1/min", "rpm"},   Replacement{"min^-1", "rpm"},   Replacement{"r/min", "rpm"},
+    Replacement{"rev/min", "rpm"}, Replacement{"s^-1", "1/s"},     Replacement{"K^-1", "1/K"},
     Replacement{"Pa^-1", "1/Pa"},  Replacement{"GPa^-1", "1/GPa"},
 };
 
@@ -305,8 +304,7 @@ const DimensionRow& row_of(Dimension dimension) {
 }
 
 std::string canonical_unit(std::string_view typed) {
-  const std::string text =
-      with_known_words(with_written_powers(without_blanks(in_ascii(typed))));
+  const std::string text = with_known_words(with_written_powers(without_blanks(in_ascii(typed))));
   return std::string(replaced(text, wholes));
 }
 

@@ -15,7 +15,6 @@ Table budget_table(const std::vector<study::BudgetRow>& rows, const std::string&
                           {"own power", "W"},
                           {"net power", "W"},
                           {"contact temperature", "°C"},
-                          {"heat into sump", "W"},
                           {"allocation", "W"},
                           {"margin", "W"},
                           {"maturity", "", Align::left},
@@ -27,8 +26,7 @@ Table budget_table(const std::vector<study::BudgetRow>& rows, const std::string&
     table.rows.push_back({words(row.component), words(row.kind), figure(row.shaft_speed_rpm),
                           figure(row.surface_speed_mps), figure(row.torque_Nm), figure(row.own_W),
                           figure(row.net_W), figure(row.contact_temperature_degC),
-                          figure(row.heat_into_sump_W), figure(row.allocation_W),
-                          figure(row.margin_W), words(row.maturity),
+                          figure(row.allocation_W), figure(row.margin_W), words(row.maturity),
                           words(std::string(to_word(row.basis))), marks(row.flags, notes)});
   }
   return table;
@@ -43,18 +41,11 @@ std::vector<std::string> points_of(const std::vector<study::BudgetRow>& rows) {
 
 }  // namespace
 
-std::string heading_of(const study::VariantFindings& variant, const study::Findings& findings) {
-  std::string out = variant.id;
-  if (variant.id == findings.baseline) out += " (baseline)";
-  if (!variant.title.empty()) out += ": " + variant.title;
-  return out;
-}
-
 void print_budget(const study::Findings& findings, Page& page) {
   for (const study::VariantFindings& variant : findings.variants) {
     for (const std::string& point : points_of(variant.budget)) {
       Footnotes notes;
-      page.heading("Watts at " + point + ", " + heading_of(variant, findings));
+      page.heading("Watts at " + point + ", " + variant.id);
       page.table(budget_table(variant.budget, point, notes));
       page.notes(notes);
     }

@@ -9,39 +9,58 @@ namespace {
 constexpr std::size_t rows_of_register = 12;  // one screen; the JSON document has all
 constexpr int top_rung = 7;
 
+std::vector<std::string> requirements_of(const study::Findings& findings) {
+  std::vector<std::string> out;
+  for (const study::VariantFindings& variant : findings.variants)
+    for (const study::RequirementRow& row : variant.requirements)
+      if (std::find(out.begin(), out.end(), row.id) == out.end()) out.push_back(row.id);
+  return out;
+}
+
+std::vector<Cell> requirement_cells(const std::string& variant, const study::RequirementRow& row,
+                                    Footnotes& notes) {
+  const Cell none = words(std::string(nothing));
+  if (row.not_applicable)
+    return {words(variant), none, none, none, words("no " + notes.mark(*row.not_applicable)),
+            words(row.at)};
+  return {words(variant),
+          figure(row.value),
+          figure(row.margin),
+          figure(100.0 * row.probability),
+          words(row.met ? "yes" : "no"),
+          words(row.at)};
+}
+
 }  // namespace
 
 void print_requirements(const study::Findings& findings, Page& page) {
-  Footnotes notes;
-  Table table{.columns = {{"variant", "", Align::left},
-                          {"requirement", "", Align::left},
-                          {"quantity", "", Align::left, true},
-                          {"at", "", Align::left, true},
-                          {"limit"},
-                          {"value"},
-                          {"unit", "", Align::left},
-                          {"met", "", Align::left},
-                          {"probability"},
-                          {"margin"}},
-              .rows = {}};
-  for (const study::VariantFindings& variant : findings.variants) {
-    for (const study::RequirementRow& row : variant.requirements) {
-      const bool asked = !row.not_applicable;
-      table.rows.push_back({words(variant.id), words(row.id), words(row.quantity), words(row.at),
-                            words((row.is_max ? "≤ " : "≥ ") + print_number(row.limit, 4)),
-                            asked ? figure(row.value) : words(std::string(nothing)),
-                            words(row.unit),
-                            words(row.met ? "yes"
-                                  : asked ? "no"
-                                          : "no " + notes.mark(*row.not_applicable)),
-                            asked ? figure(row.probability) : words(std::string(nothing)),
-                            asked ? figure(row.margin) : words(std::string(nothing))});
-    }
-  }
-  if (table.rows.empty()) return;
+  const std::vector<std::string> ids = requirements_of(findings);
+  if (ids.empty()) return;
   page.heading("Requirements");
-  page.table(table);
-  page.notes(notes);
+  for (const std::string& id : ids) {
+    Footnotes notes;
+    Table table{.columns = {{"variant", "", Align::left},
+                            {"value"},
+                            {"margin"},
+                            {"parts within", "%"},
+                            {"met", "", Align::left},
+                            {"at", "", Align::left, true}},
+                .rows = {}};
+    const study::RequirementRow* asked_for = nullptr;
+    for (const study::VariantFindings& variant : findings.variants) {
+      for (const study::RequirementRow& row : variant.requirements) {
+        if (row.id != id) continue;
+        asked_for = &row;
+        table.rows.push_back(requirement_cells(variant.id, row, notes));
+      }
+    }
+    table.columns[1].unit = table.columns[2].unit = asked_for->unit;
+    page.space();
+    page.say(id + ": " + asked_for->quantity + (asked_for->is_max ? " ≤ " : " ≥ ") +
+             print_number(asked_for->limit, 4) + ' ' + asked_for->unit);
+    page.table(table);
+    page.notes(notes);
+  }
 }
 
 void print_register(const study::Findings& findings, Page& page) {
@@ -52,20 +71,20 @@ void print_register(const study::Findings& findings, Page& page) {
            " rests on numbers that are assumed, unverified or a single claim.");
   page.space();
   Table table{.columns = {{"number", "", Align::left, true},
-                          {"value", "", Align::left, true},
-                          {"unit", "", Align::left},
+                          {"value", "", Align::left},
                           {"basis", "", Align::left},
-                          {"moves", "%"},
-                          {"figure moved", "", Align::left, true},
+                          {"moves", "", Align::left, true},
                           {"source", "", Align::left, true}},
               .rows = {}};
   const std::size_t shown = std::min(findings.assumptions.size(), rows_of_register);
   for (std::size_t i = 0; i < shown; ++i) {
     const study::Assumption& row = findings.assumptions[i];
-    const std::string basis = std::string(to_word(row.basis)) + (row.unknown ? ", unknown" : "");
-    table.rows.push_back({words(row.name), words(row.value), words(row.unit), words(basis),
-                          words(print_number(100.0 * row.moves_share, 2)), words(row.moves_figure),
-                          words(row.source)});
+    const std::string value = row.unknown ? "unknown: " + row.value : row.value;
+    const std::string moves = row.moves_figure.empty() ? std::string()
+                                                       : print_number(100.0 * row.moves_share, 2) +
+                                                             " % of " + row.moves_figure;
+    table.rows.push_back({words(row.name), words(value + ' ' + row.unit),
+                          words(std::string(to_word(row.basis))), words(moves), words(row.source)});
   }
   page.table(table);
   if (shown < findings.assumptions.size())

@@ -78,9 +78,11 @@ Table band_table(const VoltageRow& row) {
 }
 
 void print_point(const VoltageRow& row, Page& page) {
+  Footnotes notes;
+  const std::string flags = marks(row.flags, notes).text;
   page.say("At " + print_number(row.shaft_speed_rpm, 4) + " rpm, oil " +
            print_number(row.oil_degC, 4) + " °C, modulation index " +
-           print_number(row.modulation_index, 4) + ".");
+           print_number(row.modulation_index, 4) + ". " + flags);
   page.say(row.in_words);
   page.space();
   page.table(figures_table(row));
@@ -98,8 +100,6 @@ void print_point(const VoltageRow& row, Page& page) {
     page.say("Shaft-to-housing voltage with the path against without it; negative is more:");
     page.table(band_table(row));
   }
-  Footnotes notes;
-  for (const study::Flag& flag : row.flags) notes.mark(flag.text);
   if (!row.flags.empty()) page.space();
   page.notes(notes);
 }
@@ -122,7 +122,7 @@ void print_credits(const std::vector<study::CreditVerdict>& credits, bool with_s
 void print_ground(const study::Findings& findings, Page& page) {
   for (const study::VariantFindings& variant : findings.variants) {
     for (const VoltageRow& row : variant.voltage) {
-      page.heading("Shaft voltage at " + row.point + ", " + heading_of(variant, findings));
+      page.heading("Shaft voltage at " + row.point + ", " + variant.id);
       print_point(row, page);
     }
   }

@@ -35,7 +35,7 @@ Table life_table(const std::vector<study::LifeRow>& rows, Footnotes& notes) {
                           {"modified rating life", "h"},
                           {"service", "h"},
                           {"striking time share", "%"},
-                          {"of it expected", "%"},
+                          {"expected time share", "%"},
                           {"conducting time share", "%"},
                           {"discharges", "1/s"},
                           {"discharge energy per 1000 km", "J"},
@@ -84,7 +84,7 @@ void print_life(const study::Findings& findings, Page& page) {
   for (const study::VariantFindings& variant : findings.variants) {
     if (variant.life.empty()) continue;
     Footnotes notes;
-    page.heading("Discharges and bearing life over the service, " + heading_of(variant, findings));
+    page.heading("Discharges and bearing life over the service, " + variant.id);
     page.table(life_table(variant.life, notes));
     page.notes(notes);
     for (const study::LifeRow& row : variant.life) {

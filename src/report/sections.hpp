@@ -19,7 +19,4 @@ void print_not_claimed(const study::Findings& findings, Page& page);
 /// Verdict over the pulse-duration credit t0, the credits side by side.
 void print_credits(const std::vector<study::CreditVerdict>& credits, bool with_share, Page& page);
 
-/// "dense-ring (baseline)", and its title where it has one.
-std::string heading_of(const study::VariantFindings& variant, const study::Findings& findings);
-
 }  // namespace ohmdrag::report

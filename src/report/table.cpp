@@ -1,6 +1,7 @@
 #include "report/table.hpp"
 
 #include <algorithm>
+#include <numeric>
 #include <stdexcept>
 
 #include "report/text.hpp"
@@ -11,7 +12,8 @@ namespace {
 constexpr std::size_t gap = 2;                  // blanks between columns
 constexpr std::size_t widest_fixed_cell = 48;   // a figure with its interval needs about 30
 constexpr std::size_t most_words = 2000;        // of a wrapped cell, in columns
-constexpr std::size_t narrowest_flexible = 14;  // below that words fall apart
+constexpr std::size_t narrowest_words = 12;     // below that a sentence becomes a pole
+constexpr std::size_t longest_whole_word = 24;  // names of keys are broken above that
 
 /// A column ready to print: its widths and the slot in which the numbers line up.
 struct Layout {
@@ -20,6 +22,7 @@ struct Layout {
   std::size_t number_slot = 0;
   bool has_tail = false;
   std::size_t width = 0;
+  std::size_t narrowest = 0;  // a flexible column
 };
 
 bool stands_in_slot(const Cell& cell) { return !cell.tail.empty() || is_number(cell.text); }
@@ -42,17 +45,21 @@ Layout laid_out(const Table& table, std::size_t index) {
   out.column.unit = clean(out.column.unit);
   std::size_t tail_slot = 0;
   std::size_t plain = 0;
+  std::size_t word = 0;
   for (const auto& row : table.rows) {
     const Cell cell{clean(row[index].text), clean(row[index].tail)};
     const std::size_t text = display_width(cell.text);
     if (stands_in_slot(cell)) out.number_slot = std::max(out.number_slot, text);
     if (!cell.tail.empty()) tail_slot = std::max(tail_slot, 1 + display_width(cell.tail));
     plain = std::max(plain, text);
+    word = std::max(word, longest_word(cell.text));
     out.cells.push_back(cell);
   }
   out.has_tail = tail_slot > 0;
   out.width = std::max({plain, out.number_slot + tail_slot, longest_word(out.column.head),
                         display_width(out.column.unit)});
+  out.narrowest = std::max({narrowest_words, std::min(word, longest_whole_word),
+                            longest_word(out.column.head), display_width(out.column.unit)});
   return out;
 }
 
@@ -68,7 +75,7 @@ void shrink(std::vector<Layout>& columns, std::size_t page) {
   while (excess > 0) {
     Layout* widest = nullptr;
     for (Layout& c : columns)
-      if (c.column.flexible && c.width > narrowest_flexible && (!widest || c.width > widest->width))
+      if (c.column.flexible && c.width > c.narrowest && (!widest || c.width > widest->width))
         widest = &c;
     if (!widest) return;
     --widest->width;
@@ -152,10 +159,13 @@ bool empty_column(const Table& table, std::size_t index) {
 }
 
 Table without_empty_columns(const Table& table) {
-  Table out{
-      .columns = {}, .rows = std::vector<std::vector<Cell>>(table.rows.size()), .turn = table.turn};
+  Table out{.columns = {}, .rows = {}, .turn = table.turn, .keys = table.keys};
+  out.rows.resize(table.rows.size());
   for (std::size_t i = 0; i < table.columns.size(); ++i) {
-    if (!table.rows.empty() && empty_column(table, i)) continue;
+    if (!table.rows.empty() && empty_column(table, i)) {
+      if (i < table.keys) --out.keys;
+      continue;
+    }
     out.columns.push_back(table.columns[i]);
     for (std::size_t r = 0; r < table.rows.size(); ++r) out.rows[r].push_back(table.rows[r][i]);
   }
@@ -164,7 +174,7 @@ Table without_empty_columns(const Table& table) {
 
 /// Heads down the side with their units, one column for each row.
 Table turned(const Table& table) {
-  Table out;
+  Table out{.columns = {}, .rows = {}, .keys = 2};
   out.columns = {{table.columns.front().head, "", Align::left}, {"unit", "", Align::left}};
   for (const auto& row : table.rows) out.columns.push_back({row.front().text, "", Align::left});
   for (std::size_t i = 1; i < table.columns.size(); ++i) {
@@ -181,19 +191,44 @@ std::vector<Layout> laid_out(const Table& table) {
   return out;
 }
 
+using Part = std::vector<std::size_t>;
+
+/// The columns in parts of at most the page's width, each beginning with the keys.
+std::vector<Part> parts_of(const std::vector<Layout>& columns, std::size_t keys, std::size_t page) {
+  Part key(keys);
+  std::iota(key.begin(), key.end(), 0U);
+  std::size_t key_width = 0;
+  for (std::size_t i = 0; i < keys; ++i) key_width += columns[i].width + gap;
+  std::vector<Part> out{key};
+  std::size_t used = key_width;
+  for (std::size_t i = keys; i < columns.size(); ++i) {
+    if (out.back().size() > keys && used + columns[i].width > page) {
+      out.push_back(key);
+      used = key_width;
+    }
+    out.back().push_back(i);
+    used += columns[i].width + gap;
+  }
+  return out;
+}
+
 std::string split(const std::vector<Layout>& columns, std::size_t keys, std::size_t page,
                   const TerminalOptions& options) {
-  const std::vector<Layout> key(columns.begin(), columns.begin() + static_cast<long>(keys));
-  std::string out;
-  std::vector<Layout> part = key;
-  for (std::size_t i = keys; i < columns.size(); ++i) {
-    if (part.size() > keys && total_width(part) + gap + columns[i].width > page) {
-      out += block(part, options) + '\n';
-      part = key;
-    }
-    part.push_back(columns[i]);
+  std::vector<Part> parts = parts_of(columns, keys, page);
+  // As few parts as the page allows, then as even as these parts can be.
+  for (std::size_t narrower = page; narrower > 1; --narrower) {
+    std::vector<Part> even = parts_of(columns, keys, narrower - 1);
+    if (even.size() != parts.size()) break;
+    parts = std::move(even);
   }
-  return out + block(part, options);
+  std::string out;
+  for (const Part& part : parts) {
+    std::vector<Layout> shown;
+    for (const std::size_t i : part) shown.push_back(columns[i]);
+    if (!out.empty()) out += '\n';
+    out += block(shown, options);
+  }
+  return out;
 }
 
 }  // namespace
@@ -213,12 +248,11 @@ std::string printed(const Table& table, const TerminalOptions& options) {
   const bool wide = total_width(columns) > page;
   const bool turn = full.turn == Turn::always || (full.turn == Turn::if_wide && wide);
   if (!turn || full.rows.empty())
-    return wide ? split(columns, 1, page, options) : block(columns, options);
+    return wide ? split(columns, full.keys, page, options) : block(columns, options);
 
   const Table other = turned(full);
   columns = laid_out(other);
-  const std::size_t keys = other.columns.size() > 1 && other.columns[1].head == "unit" ? 2 : 1;
-  return total_width(columns) > page ? split(columns, keys, page, options)
+  return total_width(columns) > page ? split(columns, other.keys, page, options)
                                      : block(columns, options);
 }
 

@@ -29,12 +29,13 @@ enum class Turn {
   always,
 };
 
-/// Rows of cells under heads. The first column names the row; a column without any content is left
+/// Rows of cells under heads. A column without any content is left
 /// out.
 struct Table {
   std::vector<Column> columns;
   std::vector<std::vector<Cell>> rows;
   Turn turn = Turn::never;
+  std::size_t keys = 1;  ///< columns that name the row; every part of a split table repeats them
 };
 
 /// The table in lines of one and the same width each, at most the page's where the cells allow it:

@@ -5,6 +5,13 @@
 namespace ohmdrag::report {
 namespace {
 
+std::string name_and_title(const study::VariantFindings& variant, const study::Findings& findings) {
+  std::string out = variant.id;
+  if (variant.id == findings.baseline) out += " (baseline)";
+  if (!variant.title.empty()) out += ": " + variant.title;
+  return out;
+}
+
 void print_head(const study::Findings& findings, Page& page) {
   page.title(findings.title.empty() ? findings.file : findings.title);
   if (findings.invented) page.say("Invented scenario.");
@@ -14,13 +21,16 @@ void print_head(const study::Findings& findings, Page& page) {
   for (const std::string& change : findings.changes)
     changes += (changes.empty() ? "" : "; ") + change;
   page.say(changes, "Changed:  ");
+  if (findings.variants.empty()) return;
+  page.heading("Variants");
+  for (const study::VariantFindings& variant : findings.variants)
+    page.say(name_and_title(variant, findings), "· ");
 }
 
 void print_body(const study::Findings& findings, Page& page) {
   const std::string& command = findings.command;
   if (command == "trade") {
     print_trade(findings, page);
-    print_requirements(findings, page);
   } else if (command == "budget") {
     print_budget(findings, page);
   } else if (command == "energy") {
@@ -35,7 +45,6 @@ void print_body(const study::Findings& findings, Page& page) {
     print_energy(findings, page);
     print_ground(findings, page);
     print_life(findings, page);
-    print_requirements(findings, page);
   }
 }
 
@@ -45,6 +54,7 @@ std::string terminal(const study::Findings& findings, const TerminalOptions& opt
   Page page(options);
   print_head(findings, page);
   print_body(findings, page);
+  print_requirements(findings, page);
   print_register(findings, page);
   print_cautions(findings, page);
   print_not_claimed(findings, page);

@@ -74,6 +74,23 @@ std::size_t columns(char32_t code) {
   return in_any(two_columns, code) ? 2 : 1;
 }
 
+/// Bytes of the beginning that fits: all of it, or up to a joint (. - _ / , :), or what there is.
+std::size_t fitting(std::string_view word, std::size_t width) {
+  std::size_t bytes = 0;
+  std::size_t used = 0;
+  std::size_t joint = 0;
+  while (bytes < word.size()) {
+    const Decoded next = decoded(word.substr(bytes));
+    used += columns(next.code);
+    if (used > width) return joint > 0 ? joint : bytes;
+    bytes += next.bytes;
+    if (next.code < 0x80 &&
+        std::string_view(".-_/,:").find(static_cast<char>(next.code)) != std::string_view::npos)
+      joint = bytes;
+  }
+  return bytes;
+}
+
 }  // namespace
 
 std::string harmless(std::string_view text) {
@@ -154,11 +171,11 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
       ++used;
     }
     while (!word.empty()) {
-      const Decoded next = decoded(word);
-      if (used + columns(next.code) > width) new_line();
-      lines.back() += word.substr(0, next.bytes);
-      used += columns(next.code);
-      word.remove_prefix(next.bytes);
+      const std::size_t part = fitting(word, width - used);
+      lines.back() += word.substr(0, part);
+      used += display_width(word.substr(0, part));
+      word.remove_prefix(part);
+      if (!word.empty()) new_line();
     }
   }
   return lines;

@@ -20,7 +20,7 @@ std::string escaped_for_terminal(std::string_view json);
 std::size_t display_width(std::string_view text);
 
 /// The text in lines of at most so many columns, broken at blanks; only a word wider than a line is
-/// broken inside. At least one line.
+/// broken inside, at a joint (. - _ / , :) where it has one. At least one line.
 std::vector<std::string> wrapped(std::string_view text, std::size_t width);
 
 /// The text, or its beginning and "…" when it is wider.

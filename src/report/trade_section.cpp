@@ -96,9 +96,9 @@ void add_costs(const Findings& findings, ExchangeTable& table) {
                      of_duty(&study::EnergyRow::battery_Wh_per_km));
     table.add_if_any("energy a year, " + duty, "kWh", of_duty(&study::EnergyRow::kWh_per_year));
   }
-  table.add_if_any("at the battery, service", "Wh/km",
+  table.add_if_any("at the battery, service mix", "Wh/km",
                    [](const ExchangeRow& row) { return row.battery_Wh_per_km; });
-  table.add_if_any("energy a year, service", "kWh",
+  table.add_if_any("energy a year, service mix", "kWh",
                    [](const ExchangeRow& row) { return row.kWh_per_year; });
 }
 
@@ -180,8 +180,9 @@ void print_trade(const Findings& findings, Page& page) {
     page.notes(notes);
     page.space();
     for (const ExchangeRow& row : trade.exchange) {
-      page.say(row.verdict, row.variant + ": ");
-      page.say(row.break_even.sentence, row.variant + ": ");
+      std::string sentences = row.verdict;
+      if (!sentences.empty() && !row.break_even.sentence.empty()) sentences += ' ';
+      page.say(sentences + row.break_even.sentence, "· " + row.variant + ": ");
     }
   }
   if (!trade.credit_of_chosen.empty()) {

@@ -21,12 +21,12 @@ std::string units_list(const TerminalOptions& options) {
   const List forms{
       .heads = {"written", "also", "meaning"},
       .rows = {{"a unit", "", "exactly a"},
-               {"a ± b unit", "a +/- b", "normal, 95 % of all values between a - b and a + b"},
+               {"a ± b unit", "a +/- b", "normal, 95 % of all values between a−b and a+b"},
                {"a unit ± p %", "a +/- p %",
                 "the same with b = p % of a; refused on a temperature, whose zero is a convention"},
                {"a … b unit", "a .. b", "uniform between a and b, nothing outside"},
                {"a unit ×/÷ f", "a x/÷ f, a */÷ f, a x/: f",
-                "log-normal, median a, 95 % of all values between a/f and a f"}}};
+                "log-normal, 95 % of all values between a/f and a·f"}}};
   return plain_table(units.heads, units.rows, options) + '\n' +
          plain_table(forms.heads, forms.rows, options) + '\n' +
          "± has one meaning everywhere: the 95 % interval.\n";

@@ -18,10 +18,8 @@ class Walk {
   explicit Walk(const V& visit) : visit_(visit) {}
 
   template <class N>
-    requires std::is_base_of_v<UncertainNumber, N>
-  void operator()(N& number) const {
-    visit_(number);
-  }
+  requires std::is_base_of_v<UncertainNumber, N>
+  void operator()(N& number) const { visit_(number); }
   template <class T>
   void operator()(std::optional<T>& maybe) const {
     if (maybe) (*this)(*maybe);
@@ -47,9 +45,10 @@ class Walk {
   template <Of<ElementResistance> S>
   void operator()(S& r) const {
     for_each_member(r, *this);
-    // Only the one that is stated has a value.
+    // Only those that are stated have a value.
     if (r.at_line_force.mid() > 0.0) (*this)(r.at_line_force);
     if (r.at_force.mid() > 0.0) (*this)(r.at_force);
+    if (r.at_diameter.mid() > 0.0) (*this)(r.at_diameter);
   }
   template <Of<Element> S>
   void operator()(S& element) const {
@@ -63,8 +62,8 @@ class Walk {
     (*this)(element.speed_limit);
   }
   template <class S>
-    requires(Of<S, Lubricant> || Of<S, BearingType> || Of<S, DischargeConstants>)
-  void operator()(S& s) const {
+  requires(Of<S, Lubricant> || Of<S, BearingType> || Of<S, DischargeConstants>) void operator()(
+      S& s) const {
     for_each_member(s, *this);
   }
 

@@ -115,7 +115,7 @@ TEST_CASE("a wrong digit in a table misses its published totals", "[duty][derive
                                                      .source = ""}};
   CHECK(duty::mismatches(duty::cycle_from_csv(good, label), published).empty());
 
-  // Every tenth digit of the speed column in turn: the table no longer reads, or it misses.
+  // Every tenth digit of the speed column in turn.
   std::size_t tried = 0;
   std::size_t comma = good.find(',', good.find('\n'));
   for (; comma != std::string::npos; comma = good.find(',', comma + 1)) {

@@ -6,8 +6,8 @@
 #include "support/near.hpp"
 
 // US EPA, light-duty base-year vehicle data, model year 2022, columns etw_lbs, target_coef_a,
-// target_coef_b, target_coef_c: the inputs. Units: NIST SP 811, Appendix B (pound-force, mile). The
-// forces are our arithmetic.
+// target_coef_b, target_coef_c: the inputs. The forces are our
+// arithmetic; pound-force and mile are exact by definition.
 
 using namespace ohmdrag;
 using namespace ohmdrag::literals;

@@ -8,8 +8,8 @@
 #include "support/near.hpp"
 
 // UN Global Technical Regulation No. 15 (WLTP), working texts of October 2013 and July 2019:
-// rolling circumference and speed ratio (section 8), cycle distance and cycle energy demand (annex
-// on calculations section 5).
+// rolling circumference and speed ratio (section 8), cycle distance, cycle energy demand (annex on
+// calculations, section 5).
 
 using namespace ohmdrag;
 using namespace ohmdrag::literals;

@@ -266,16 +266,18 @@ inline study::Findings sample(const std::string& command) {
     if (all) v.requirements = sample_requirements(grounded);
     f.variants.push_back(v);
   }
-  if (command == "trade")
-    f.trade = study::Trade{
-        .nondominated = {"plain", "dense-ring"},
-        .chosen = "dense-ring",
-        .probability_best = 0.826,
-        .reason = "Lowest striking time share among the variants within their allocation.",
-        .claim = {4, "Discharges happen less often at the stated threshold.",
-                  "a dose that the interval separates from the baseline's"},
-        .exchange = {sample_exchange(false), sample_exchange(true)},
-        .credit_of_chosen = sample_credits()};
+  if (command == "trade") {
+    study::Trade& trade = f.trade.emplace();
+    trade.nondominated = {"plain", "dense-ring"};
+    trade.chosen = "dense-ring";
+    trade.probability_best = 0.826;
+    trade.reason = "Lowest striking time share among the variants within their allocation.";
+    trade.claim.rung = 4;
+    trade.claim.sentence = "Discharges happen less often at the stated threshold.";
+    trade.claim.missing = "a dose that the interval separates from the baseline's";
+    trade.exchange = {sample_exchange(false), sample_exchange(true)};
+    trade.credit_of_chosen = sample_credits();
+  }
   f.assumptions = {{"discharge.breakdown_field", "10 (3 … 30)", "V/um", Basis::assumed,
                     "engineering form", "striking time share of dense-ring", 0.613, false},
                    {"variant.dense-ring.grounding.line_force", "0.015 (0.012 … 0.018)", "N/mm",

@@ -48,11 +48,11 @@ TEST_CASE("a narrow table keeps its shape", "[derived]") {
                     .rows = {{{"seal", {}}, {"19", "(13 … 26)"}, {"-0.7", {}}},
                              {{"ring", {}}, {"4.5", "(3.4 … 5.6)"}, {"12", {}}}}};
   CHECK(printed(table, {.width = 60}) ==
-        "part  own power          margin\n"
-        "      W                       W\n"
-        "───────────────────────────────\n"
-        "seal   19 (13 … 26)        -0.7\n"
-        "ring  4.5 (3.4 … 5.6)        12\n");
+        "part  own power        margin\n"
+        "      W                     W\n"
+        "─────────────────────────────\n"
+        "seal   19 (13 … 26)      -0.7\n"
+        "ring  4.5 (3.4 … 5.6)      12\n");
 }
 
 TEST_CASE("all lines of a table have one width, within the page", "[derived]") {

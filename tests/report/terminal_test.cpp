@@ -1,5 +1,6 @@
 #include "ohmdrag/report/terminal.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdlib>
@@ -131,8 +132,8 @@ TEST_CASE("the trade page says what the evidence bears and in that order", "[der
     REQUIRE(at != std::string::npos);
     from = at;
   }
-  for (const study::Flag& flag : {sample_life(false)[0].flags[0]})
-    CHECK(contains(report::terminal(sample("life"), {}), "[2] " + flag.text));
+  CHECK(
+      contains(report::terminal(sample("life"), {}), "[2] " + sample_life(false)[0].flags[0].text));
 }
 
 TEST_CASE("no line is wider than the page, none escapes", "[derived]") {
@@ -184,7 +185,7 @@ TEST_CASE("infinite, undefined and missing figures have words", "[derived]") {
 }
 
 TEST_CASE("empty findings still make a page", "[derived]") {
-  for (const std::string& command : {"trade", "budget", "energy", "ground", "life", "size", ""}) {
+  for (const char* command : {"trade", "budget", "energy", "ground", "life", "size", ""}) {
     study::Findings f;
     f.command = command;
     CHECK_NOTHROW(report::terminal(f, {}));
@@ -219,4 +220,22 @@ TEST_CASE("the list of units names every dimension and the one meaning of ±", "
   for (const char* part : {"N/mm", "degC", "± has one meaning everywhere: the 95 % interval."})
     CHECK(contains(text, part));
   CHECK(report::unit_rows().rows.size() == dimension_table().size());
+}
+
+TEST_CASE("a requirement is shown for all variants side by side", "[derived]") {
+  study::Findings f = sample("trade");
+  f.variants[1].requirements.front().is_max = false;
+  const std::string text = report::terminal(f, {});
+  CHECK(contains(text, "discharge-path: impedance-magnitude ≥ 60 ohm"));
+  CHECK(contains(text, "[1] the variant has no grounding element"));
+  CHECK(contains(text, print_interval(sample_requirements(true)[0].value)));
+}
+
+TEST_CASE("parts of a split table repeat what names the row", "[derived]") {
+  const std::vector<std::string> lines =
+      lines_of(report::terminal(sample("energy"), {.width = 72}));
+  const auto rows_of_net = std::count_if(lines.begin(), lines.end(), [](const std::string& line) {
+    return line.starts_with("whole  net");
+  });
+  CHECK(rows_of_net > 2);  // two duties, and the first in more than one part
 }

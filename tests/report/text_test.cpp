@@ -53,6 +53,14 @@ TEST_CASE("wrapping keeps every word and no line is too wide", "[derived]") {
   }
 }
 
+TEST_CASE("a long name is broken at its joints", "[derived]") {
+  using Lines = std::vector<std::string>;
+  CHECK(wrapped("discharge.breakdown_field", 24) == Lines{"discharge.breakdown_", "field"});
+  CHECK(wrapped("the abcdefghij", 4) == Lines{"the", "abcd", "efgh", "ij"});
+  CHECK(wrapped("軸軸軸", 5) == Lines{"軸軸", "軸"});
+  CHECK(wrapped("", 5) == Lines{""});
+}
+
 TEST_CASE("an elided text fits, whatever it is made of", "[derived]") {
   CHECK(elided("ring", 4) == "ring");
   CHECK(elided("rings", 4) == "rin…");

@@ -42,7 +42,8 @@ struct FrictionTorque {
 ///
 /// \param nu      kinematic viscosity at operating temperature, > 0   [m2/s]
 /// \param omega   shaft speed                                         [rad/s]
-/// \param radial  F_r, \param axial F_a: magnitudes count             [N]
+/// \param radial  F_r, its magnitude counts                          [N]
+/// \param axial   F_a, its magnitude counts                          [N]
 /// \throws std::invalid_argument if viscosity, pitch diameter or static rating is not positive.
 FrictionTorque palmgren_torque(const PalmgrenConstants& bearing, KinematicViscosity nu,
                                AngularVelocity omega, Force radial, Force axial);

@@ -6,7 +6,7 @@ namespace ohmdrag::bearing {
 
 /// Internal geometry of a single-row radial ball bearing; both grooves have the same conformity.
 struct BallBearing {
-  int balls;                    ///< Z   >= 1
+  int balls;                    ///< Z   >= 3
   Length ball_diameter;         ///< D_w > 0
   Length pitch_diameter;        ///< d_m > D_w
   double conformity;            ///< f = groove radius / D_w, > 0.5

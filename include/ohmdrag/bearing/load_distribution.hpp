@@ -45,7 +45,8 @@ double ball_stiffness_N_per_m15(const BallBearing& bearing, const Elastic& steel
 ///
 /// Sign: the direction of either load does not matter; angles are never negative.
 ///
-/// Validity  rigid rings, no tilt, no centrifugal force: n d_m below about 1e6 mm/min.
+/// Validity  rigid rings, no tilt, the shaft gives way along the load only; no centrifugal force:
+///           n d_m below about 1e6 mm/min.
 /// Limits    F_a = 0, P_d = 0, many balls: q_max -> stribeck_ball_load(), whose 4.37 is 4.3706.
 ///           F_r = 0: every ball carries F_a/(Z sin alpha).
 /// Accuracy  residual below 1e-10.

@@ -65,15 +65,14 @@ Force deep_groove_static_load(Force radial, Force axial);
 ///
 ///     C = 1.3 f_c (cos alpha)^0.7 Z^(2/3) D_w^1.8          [N; mm]    D_w <= 25.4 mm
 ///     C = 1.3 f_c (cos alpha)^0.7 Z^(2/3) 3.647 D_w^1.4    [N; mm]    D_w >  25.4 mm
-///     f_c = 38.20 {1 + [1.04 ((1-g)/(1+g))^1.72]^(10/3)}^-0.3 g^0.3 (1-g)^1.39 (1+g)^(-1/3)
-///           (1.04/0.04)^0.41,  g = D_w cos(alpha)/d_m
 ///
 /// Validity  groove conformity 0.52: f_c does not depend on the bearing's own conformity.
-/// Accuracy  f_c within 0.1 % of the standard's table for g from 0.05 to 0.30.
-/// Source    ISO 281:2007 (form from memory); closed form of f_c after G. Lundberg, A. Palmgren,
-///           Dynamic Capacity of Rolling Bearings, Acta Polytechnica 7 (1947).
+/// Source    ISO 281:2007; form and table from memory, the table checked against the closed form
+///           of G. Lundberg, A. Palmgren, Dynamic Capacity of Rolling Bearings (1947).
+///
+/// \throws std::invalid_argument on invalid geometry or a diameter ratio outside the table.
 Force dynamic_rating_of_geometry(const BallBearing& bearing);
-/// f_c of the above.
+/// f_c of the above over D_w cos(alpha)/d_m, linear in the standard's table from 0.05 to 0.30.
 double geometry_factor(double diameter_ratio);
 
 /// Basic static load rating, C0 = f0 Z D_w^2 cos(alpha)  [N; mm].

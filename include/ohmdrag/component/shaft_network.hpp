@@ -102,6 +102,9 @@ class ThermalNetwork {
   void spread_heat(ShaftState& state) const;
 
  private:
+  /// Turns nodal sources [W] into nodal temperatures [K], in place.
+  void solve_nodes(double* heat_to_temperature) const;
+
   struct Rod {
     double through_W_K;  ///< g / sinh mL, node to node
     double to_side_W_K;  ///< g tanh(mL/2), each node to the surroundings
@@ -122,7 +125,6 @@ class ThermalNetwork {
   boost::container::small_vector<double, 5> source_W_;   ///< nodal sources without friction
   double oil_end_W_K_ = 0.0;
   double dry_end_W_K_ = 0.0;
-  bool oil_end_wet_ = true;
   double oil_K_ = 0.0;
   double dry_K_ = 0.0;
   HeatTransferCoefficient oil_film_;

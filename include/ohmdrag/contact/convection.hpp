@@ -25,7 +25,7 @@ struct FixedFilm {
 /// Fluid properties are those at the surrounding temperature and Ra uses one stated temperature
 /// rise, so that h does not depend on the result and the shaft's heat flow stays linear.
 ///
-/// Validity  Re <= 4.3e5, 0.7 <= Pr <= 670, Ra <= 1e12; see outside_turning_cylinder().
+/// Validity  Re <= 4.3e5, Pr from air (0.7) to 670, Ra <= 1e12; see outside_turning_cylinder().
 /// Limits    omega -> 0: free convection, not zero.
 /// Accuracy  +-30 % in air, +-50 % in oil (extrapolated from water, Pr 2 to 6). Radiation (2 to 7
 ///           W/m2K for dark surfaces) is left out. Psi is an estimate.

@@ -61,11 +61,15 @@ std::optional<numerics::RangeFlag> outside_band_fit(Length diameter, Length cont
 ///
 ///     R = [ln(reach/b) + 1.5] / (pi k pi d)      [K/W]
 ///
-/// Validity  reach >= b.
+/// Validity  reach >= b; see outside_body_strip().
 /// Accuracy  rough (reach is an estimate), but only 1 to 2 % of the heat goes this way in a lip.
 /// Source    derived: uniform strip on a half-space, mean temperature of the strip.
-/// \throws std::invalid_argument unless all are positive and reach >= b.
+/// \throws std::invalid_argument unless all are positive and reach > b exp(-1.5), below which the
+///         resistance would be negative.
 ThermalResistance body_resistance(Length diameter, Length contact_width, Length reach,
                                   ThermalConductivity body_conductivity);
+
+/// The flag of a reach below the contact width.
+std::optional<numerics::RangeFlag> outside_body_strip(Length contact_width, Length reach);
 
 }  // namespace ohmdrag::contact

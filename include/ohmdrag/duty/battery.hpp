@@ -27,10 +27,9 @@ enum class ShaftSide { rotor, wheel_side };
 ///     wheel side    m / eta_gear in traction, m eta_gear in recuperation
 ///
 /// Sign      positive: a loss costs battery energy (in recuperation: energy not recovered).
-/// Validity  losses small against the wheel power; electric losses linear in load with a constant
-/// part
-///           (share s); zeta the same for every step: both assumed. Braking left to the pads costs
-///           nothing, since drag replaces pad work.
+/// Validity  losses small against the wheel power; electric losses linear in load with a
+///           constant part (share s); zeta the same for every step: both assumed. Braking left to
+///           the pads costs nothing, since drag replaces pad work.
 /// Limits    s = 0: the mean efficiencies; s = 1: 1 in traction, zeta in recuperation.
 /// Source    derived: derivative of battery power with respect to shaft power for P_loss = a + b P.
 /// \throws std::invalid_argument if a member of the path is outside its range.
@@ -51,9 +50,8 @@ struct BatteryBalance {
 ///
 /// Accuracy  no better than the mean efficiencies; absolute consumption is context for differences.
 /// Source    derived: energy balance with mean efficiencies.
-/// \throws std::invalid_argument if a member of the path is outside its range or the auxiliary
-/// power
-///         negative.
+/// \throws std::invalid_argument if a member of the path is outside its range or the
+///         auxiliary power negative.
 BatteryBalance battery_balance(std::span<const Step> steps, const BatteryPath& path,
                                Power auxiliary_power);
 

@@ -44,15 +44,15 @@ struct CycleLabel {
   std::string id;
   std::string title;
   std::string source;
-  std::vector<PhaseEnd>
-      phases;  ///< in order, the last at the last sample; empty: one phase, `whole`
+  /// In order, the last at the last sample; empty: one phase, `whole`.
+  std::vector<PhaseEnd> phases;
 };
 
 /// The cycle in a table of speeds over time.
 ///
 /// First line `time_s,speed_kmh` or `time_s,speed_kmh,speed_mph`, then a row a sample, line feeds
 /// alone. The third column, where there is one, is the published figure and must agree with the
-/// second (1 mile = 1.609344 km exactly, Weights and Measures Act 1963 c. 31, Schedule 1).
+/// second (1 mph = 1.609344 km/h, exact by the definition of the international mile).
 ///
 /// \throws std::invalid_argument, with the line of the table, if a cell is no number, time does not
 ///         rise, a speed is negative or differs from its mph, or a phase does not end at a sample.
@@ -65,9 +65,8 @@ Cycle refined(const Cycle& cycle, Time longest);
 
 /// Cycles driven one after another as one: phases are named `<cycle>/<phase>`, a cycle that comes
 /// again `<cycle>#2/<phase>`. A single cycle is returned as it is.
-/// \throws std::invalid_argument if there is none or one starts at another speed than the one
-/// before
-///         ends at.
+/// \throws std::invalid_argument if there is none or one starts at another speed than
+///         the one before ends at.
 Cycle sequence(std::span<const Cycle> cycles);
 
 /// What a trace adds up to. Samples are those at whole seconds from its start, on the straight
@@ -89,9 +88,8 @@ struct CycleTotals {
 ///
 /// Limits    a trace that starts and ends at rest has the same distance by both rules.
 /// Accuracy  exact for the piecewise-linear trace.
-/// Source    UN GTR No. 15 (working text of July 2019), cycle distance; sums of the samples as in
-/// its
-///           cycle identification (its place in Annex 1 from memory).
+/// Source    UN GTR No. 15 (working text of July 2019), cycle distance; sums of the samples as
+///           in its cycle identification (place in the regulation from memory).
 /// \throws std::invalid_argument if there are fewer than two samples.
 CycleTotals totals(const Cycle& cycle);
 
@@ -126,8 +124,8 @@ struct Mismatch {
 };
 
 /// The published totals that the trace misses; empty if it keeps them all. Catches a corrupted
-/// table: one digit of a sample moves the checksum, one of a time stamp the distance. \throws
-/// std::invalid_argument if a phase is unknown or a value has another unit than its total.
+/// table: one digit of a sample moves the checksum, one of a time stamp the distance.
+/// \throws std::invalid_argument if a phase is unknown or a value has another unit than its total.
 std::vector<Mismatch> mismatches(const Cycle& cycle, std::span<const PublishedTotal> published);
 
 }  // namespace ohmdrag::duty

@@ -31,9 +31,9 @@ struct Step {
 /// line, into equal parts (the regulation evaluates once a second).
 ///
 /// Limits    a 1 Hz trace of n samples gives n - 1 steps.
-/// Source    UN GTR No. 15 (working text of October 2013), annex on calculations, section 5, cycle
-/// energy demand; at standstill
-///           its force formula leaves f0, which moves nothing and is returned as zero.
+/// Source    UN GTR No. 15 (working text of October 2013), annex on calculations,
+///           section 5, cycle energy demand; at standstill its force
+///           formula leaves f0, which moves nothing and is returned as zero.
 /// \throws std::invalid_argument if the cycle has fewer than two samples or as wheel_force() does.
 std::vector<Step> steps(const Cycle& cycle, const VehicleData& vehicle);
 
@@ -55,8 +55,8 @@ SpeedHistogram speed_histogram(std::span<const Step> steps);
 ///
 ///     E+ = sum F_i d_i (F_i > 0),  E- = sum F_i d_i (F_i < 0)
 ///
-/// Source    UN GTR No. 15 (working text of October 2013), annex on calculations, section 5, cycle
-/// energy demand (E+).
+/// Source    UN GTR No. 15 (working text of October 2013), annex on calculations,
+///           section 5, cycle energy demand (E+).
 struct WheelEnergy {
   Energy traction;  ///< >= 0
   Energy braking;   ///< <= 0

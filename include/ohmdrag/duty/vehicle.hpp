@@ -22,9 +22,8 @@ Tyre tyre_from_code(std::string_view code);
 ///     U = 3.05 (2 (H/W) W + R), rounded to whole millimetres
 ///
 /// Validity  passenger-car and light-truck tyres rolling under load without slip.
-/// Accuracy  the regulation's figure; slip under traction (1-2 %, common practice, no source) is
-/// left
-///           out.
+/// Accuracy  the regulation's figure; slip under traction (1-2 %, common practice, no source)
+///           is left out.
 /// Source    UN GTR No. 15 (working text of July 2019), section 8, n/v ratios.
 /// \throws std::invalid_argument if a size is not positive.
 Length rolling_circumference(const Tyre& tyre);
@@ -68,19 +67,20 @@ struct RoadLoad {
 ///
 /// Sign      opposes forward motion; returned positive.
 /// Validity  v >= 0, level road, still air, warm vehicle.
-/// Source    UN GTR No. 15 (working text of October 2013), annex on calculations: f0, f1, f2 of the
-/// cycle energy demand. \throws std::invalid_argument if v is negative.
+/// Source    UN GTR No. 15 (working text of October 2013), annex on calculations,
+///           section 5, cycle energy demand.
+/// \throws std::invalid_argument if v is negative.
 Force road_force(const RoadLoad& load, Speed v);
 
 /// Road load of the coefficients A [lbf], B [lbf/mph], C [lbf/mph^2] that United States
-/// certification uses (1 lbf = 4.4482216152605 N, 1 mph = 0.44704 m/s, both exact; NIST SP 811,
-/// Appendix B).
+/// certification uses (1 lbf = 0.45359237 kg x 9.80665 m/s2, 1 mph = 0.44704 m/s, both exact by
+/// definition).
 RoadLoad road_load_from_us(double a_lbf, double b_lbf_per_mph, double c_lbf_per_mph2);
 
 /// What the wheel force of a trace needs to know of a vehicle.
 struct VehicleData {
   Mass test_mass;                     ///< TM, > 0
-  double rotating_mass_factor = 1.0;  ///< >= 1: what turns with the wheels is accelerated as well
+  double rotating_mass_factor = 0.0;  ///< >= 1: what turns with the wheels is accelerated as well
   RoadLoad road_load;
 };
 
@@ -90,11 +90,9 @@ struct VehicleData {
 ///
 /// Sign      positive pulls the vehicle, negative brakes it.
 /// Accuracy  road load at the mid speed; with the trapezoid's distance the kinetic energy
-/// telescopes
-///           exactly, so a trip from rest to rest costs exactly its road-load work.
-/// Source    UN GTR No. 15 (working text of October 2013), annex on calculations, section 5, cycle
-/// energy demand (factor 1.03
-///           there).
+///           telescopes exactly, so a trip from rest to rest costs exactly its road-load work.
+/// Source    UN GTR No. 15 (working text of October 2013), annex on calculations,
+///           section 5, cycle energy demand (factor 1.03 there).
 /// \throws std::invalid_argument if dt or the test mass is not positive, a speed is negative or the
 ///         factor below 1.
 Force wheel_force(const VehicleData& vehicle, Speed v0, Speed v1, Time dt);

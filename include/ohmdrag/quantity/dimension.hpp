@@ -36,6 +36,7 @@ enum class Dimension {
   temperature_difference,
   thermal_conductivity,
   thermal_conductance,
+  thermal_resistance,
   heat_transfer_coefficient,
   heat_capacity,
   specific_heat,
@@ -66,8 +67,8 @@ struct UnitSpelling {
 
 struct DimensionRow {
   Dimension dimension;
-  std::string_view name;       ///< "force per length"
-  std::string_view with_article;  ///< "a force per length"
+  std::string_view name;                ///< "force per length"
+  std::string_view with_article;        ///< "a force per length"
   std::span<const UnitSpelling> units;  ///< the first is the SI unit
 };
 
@@ -93,9 +94,9 @@ struct DimensionOf<double> {
   static constexpr Dimension value = Dimension::ratio;
 };
 
-#define OHMDRAG_DIMENSION_OF(Type, name)               \
-  template <>                                          \
-  struct DimensionOf<Type> {                           \
+#define OHMDRAG_DIMENSION_OF(Type, name)                \
+  template <>                                           \
+  struct DimensionOf<Type> {                            \
     static constexpr Dimension value = Dimension::name; \
   };
 OHMDRAG_DIMENSION_OF(Length, length)
@@ -120,6 +121,7 @@ OHMDRAG_DIMENSION_OF(Temperature, temperature)
 OHMDRAG_DIMENSION_OF(TemperatureDifference, temperature_difference)
 OHMDRAG_DIMENSION_OF(ThermalConductivity, thermal_conductivity)
 OHMDRAG_DIMENSION_OF(ThermalConductance, thermal_conductance)
+OHMDRAG_DIMENSION_OF(ThermalResistance, thermal_resistance)
 OHMDRAG_DIMENSION_OF(HeatTransferCoefficient, heat_transfer_coefficient)
 OHMDRAG_DIMENSION_OF(HeatCapacity, heat_capacity)
 OHMDRAG_DIMENSION_OF(SpecificHeat, specific_heat)

@@ -17,11 +17,11 @@ std::string print_number(double value, int digits);
 std::string print_quantity(double si_value, Dimension dimension, int digits = 4);
 
 /// An interval with digits that follow its width: "3.1 (2.4 … 3.9) W". The half-width gets two
-/// digits and all three numbers are rounded to the same place; zeros that all three end in after the
-/// decimal point are dropped. A factor of ten or more between the ends is printed as "low … high"
-/// (never for temperatures, whose zero is a convention), no upper bound as "> low".
-/// `unit` is a spelling of the table; empty picks one by print_quantity's rule.
-/// \throws std::invalid_argument if the dimension does not know the unit.
+/// digits and all three numbers are rounded to the same place; zeros that all three end in after
+/// the decimal point are dropped. A factor of ten or more between the ends is printed as "low …
+/// high" (never for temperatures, whose zero is a convention), no upper bound as "> low". `unit` is
+/// a spelling of the table; empty picks one by print_quantity's rule. \throws std::invalid_argument
+/// if the dimension does not know the unit.
 std::string print_interval(const Interval& si, Dimension dimension, std::string_view unit = {});
 
 /// The same for a bare number already in its unit: "3.1 (2.4 … 3.9)".

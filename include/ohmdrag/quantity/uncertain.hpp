@@ -24,9 +24,7 @@ struct UncertainNumber {
   bool unknown = false;  ///< the user wrote "unknown": the trade's range stands in
 
   double mid() const { return spread.mid; }
-  bool certain() const {
-    return spread.shape == Shape::exact && scatter.shape == Shape::exact;
-  }
+  bool certain() const { return spread.shape == Shape::exact && scatter.shape == Shape::exact; }
   /// The value at given draws; u in (0, 1). Scatter is ignored where it is exact; it is cut (and
   /// its u rescaled) where the sum or product would leave the spread's floor and ceiling.
   double at(double u_spread, double u_scatter) const;

@@ -248,6 +248,13 @@ struct Variant {
   std::shared_ptr<const Case> world;
 };
 
+/// A stretch of the spectrum that the report names; no limit goes with it.
+struct NamedBand {
+  std::string name;
+  Frequency from;
+  Frequency to;
+};
+
 /// What the user can show for the claim ladder.
 struct Evidence {
   bool impedance_measured = false;  ///< derived by input: every grounding resistance is `measured`
@@ -278,6 +285,7 @@ struct Case {
   std::vector<Allocation> allocations;
   std::vector<DamageLaw> laws;
   std::optional<Prices> prices;
+  std::vector<NamedBand> bands;  ///< data/bands.toml
   Evidence evidence;
   std::vector<Variant> variants;
   std::vector<std::string> warnings;  ///< found while reading, for the cautions

@@ -47,16 +47,23 @@ class Draw {
   Draw() = default;
   Draw(const Draws& draws, int sample) : draws_(&draws), sample_(sample) {}
 
+  /// Everything at its middle but the number of this key, which stands at its quantile u: what one
+  /// number alone moves.
+  Draw(std::string key, double u) : key_(std::move(key)), u_(u) {}
+
   template <class Q>
   Q operator()(const Uncertain<Q>& number) const {
     return Uncertain<Q>::typed(si(number));
   }
   double si(const UncertainNumber& number) const {
-    if (!draws_) return number.at(0.5, 0.5);
-    return draws_->value(number, sample_);
+    if (draws_) return draws_->value(number, sample_);
+    const double u = !key_.empty() && number.key == key_ ? u_ : 0.5;
+    return number.at(u, u);
   }
 
  private:
+  std::string key_;
+  double u_ = 0.5;
   const Draws* draws_ = nullptr;
   int sample_ = 0;
 };

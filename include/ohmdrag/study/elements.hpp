@@ -99,6 +99,7 @@ struct BearingType {
   Uncertain<Length> element_diameter;
   Uncertain<Length> pitch_diameter;
   Uncertain<double> conformity;
+  Uncertain<Length> clearance;          ///< diametral, in operation
   Uncertain<Force> dynamic_rating;
   Uncertain<Force> static_rating;
   Uncertain<double> static_factor;      ///< f0 of ISO 76

@@ -232,6 +232,8 @@ struct Findings {
   std::vector<Assumption> assumptions;
   double assumed_share = 0.0;
   std::string headline;  ///< the figure whose variance assumed_share speaks of
+  double assumed_share_of_benefit = 0.0;  ///< the same for the discharge dose
+  std::string headline_of_benefit;
   std::vector<std::string> cautions;
 };
 

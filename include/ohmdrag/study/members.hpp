@@ -37,12 +37,11 @@ void for_each_member(S& s, F&& f) {
   f("body_reach", s.body_reach);
 }
 
-/// Without at_line_force and at_force: which of the two is stated depends on the element.
+/// Without at_line_force, at_force and at_diameter: which are stated depends on the element.
 template <Of<ElementResistance> S, class F>
 void for_each_member(S& s, F&& f) {
   f("bulk", s.bulk);
   f("film", s.film);
-  f("at_diameter", s.at_diameter);
   f("count_exponent", s.count_exponent);
   f("film_exponent", s.film_exponent);
   f("end_of_service_factor", s.end_of_service_factor);

@@ -1,0 +1,31 @@
+#pragma once
+
+#include "ohmdrag/study/case.hpp"
+#include "ohmdrag/study/findings.hpp"
+
+namespace ohmdrag::study {
+
+/// Which sections of the findings to fill.
+struct Sections {
+  bool budget = false;
+  bool energy = false;
+  bool voltage = false;
+  bool life = false;
+  bool trade = false;
+
+  static Sections all() { return {true, true, true, true, true}; }
+};
+
+/// Answers a case. Every interval comes from an ensemble in which a number that several variants or
+/// points share is drawn once; a difference is taken draw by draw. The same case gives the same
+/// findings whatever the number of threads.
+///
+/// \throws std::invalid_argument for a case no model can run (two seals at one place, a contact
+///         beyond the end of its shaft), std::domain_error for a contact that is thermally
+///         unstable; both name the variant.
+Findings evaluate(const Case& question, const Sections& sections);
+
+/// Samples of an ensemble when a case does not say.
+inline constexpr int default_samples = 64;
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,56 @@
+#pragma once
+
+#include "ohmdrag/quantity/quantities.hpp"
+#include "ohmdrag/voltage/coupling.hpp"
+#include "ohmdrag/voltage/path.hpp"
+
+/// What stands on the shaft between the edges of the carrier.
+namespace ohmdrag::voltage {
+
+/// An interval between two edges counts as a hold if it lasts at least so many rise times; edges
+/// that follow closer are one event for the path and belong to the edge peak (a definition).
+inline constexpr double rises_per_hold = 10.0;
+
+/// Crest of the film voltage without a path and before any discharge: BVR * V_dc/2.
+Voltage crest_voltage(const ShaftNode& node, Voltage dc_link);
+
+/// The same after a discharge at one crest has set the shaft to zero there: BVR * V_dc.
+Voltage rereferenced_voltage(const ShaftNode& node, Voltage dc_link);
+
+struct Carrier {
+  Voltage dc_link;      ///< V_dc > 0
+  Frequency frequency;  ///< f_sw > 0
+  double modulation;    ///< 0 <= M <= 2/sqrt(3)
+  Time rise;            ///< 0-100 %; at most 1/(60 f_sw)
+};
+
+/// Largest |v| immediately before the next edge, over a carrier period in its periodic steady
+/// state, worst over twelve positions in the fundamental period.
+///
+/// The staircase of common_mode.hpp drives the state equations of edge_response.hpp; edges are
+/// steps at the middle of their ramps. Each interval is a closed-form exponential, the period a
+/// 2 x 2 fixed point.
+///
+/// Validity  films intact; carrier much faster than the fundamental; holds shorter than
+///           rises_per_hold do not count.
+/// Limits    crest_voltage without a path and for R -> infinity; 0 for R, L -> 0.
+/// Accuracy  2 % where more than 5 % of a step is held (steps instead of ramps).
+/// Source    derived: periodic steady state of a linear circuit.
+///
+/// \throws std::invalid_argument for an undefined node, path or carrier; for a path with L > 0 and
+///         R = 0 (no steady state).
+Voltage held_voltage(const ShaftNode& node, const MaybePath& path, const Carrier& carrier);
+Voltage held_voltage(const ShaftNode& node, const MaybePath& path, Voltage dc_link,
+                     Frequency carrier, double modulation, Time rise);
+
+/// The largest |v| before an edge within the carrier period after a discharge that set the shaft to
+/// zero at the worst hold: the voltage that a verdict uses. Never below held_voltage.
+///
+/// Limits    rereferenced_voltage without a path and for R -> infinity; held_voltage for a path
+///           that forgets within the interval between two edges.
+Voltage held_after_discharge(const ShaftNode& node, const MaybePath& path, const Carrier& carrier);
+
+/// The longest time between two edges of the carrier, half a period: the duration of a hold.
+Time hold_duration(Frequency carrier);
+
+}  // namespace ohmdrag::voltage

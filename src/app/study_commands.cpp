@@ -1,0 +1,136 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iostream>
+#include <memory>
+
+#include "app/commands.hpp"
+#include "app/files.hpp"
+#include "app/version.hpp"
+#include "ohmdrag/input/load_case.hpp"
+#include "ohmdrag/quantity/print.hpp"
+#include "ohmdrag/report/json.hpp"
+#include "ohmdrag/report/terminal.hpp"
+#include "ohmdrag/study/evaluate.hpp"
+
+namespace ohmdrag::app {
+namespace {
+
+struct StudyOptions : Common {
+  std::filesystem::path file;
+  std::optional<std::filesystem::path> out;
+  bool strict = false;
+};
+
+struct StudyCommand {
+  std::string name;
+  std::string what;
+  std::string example;
+  study::Sections sections;
+};
+
+const std::vector<StudyCommand>& study_commands() {
+  static const std::vector<StudyCommand> commands{
+      {"trade", "The whole trade study of a case",
+       "ohmdrag trade cases/parcel-van/case.toml --out out/parcel-van", study::Sections::all()},
+      {"budget", "Watts, torque and contact temperature per component at each operating point",
+       "ohmdrag budget cases/parcel-van/case.toml --set shaft.rotor.diameter=\"50 mm\"",
+       {.budget = true}},
+      {"energy", "Energy per distance or per year and its effect on range",
+       "ohmdrag energy cases/plug-in-hybrid/case.toml", {.energy = true}},
+      {"ground", "Shaft voltage with and without the grounding path, and what strikes",
+       "ohmdrag ground cases/parcel-van/case.toml --json", {.voltage = true}},
+      {"life", "Discharges over the duty and bearing life",
+       "ohmdrag life cases/pump-motor/case.toml", {.life = true}}};
+  return commands;
+}
+
+bool all_met(const study::Findings& findings) {
+  for (const auto& variant : findings.variants) {
+    if (findings.trade && !findings.trade->chosen.empty() && variant.id != findings.trade->chosen)
+      continue;
+    for (const auto& row : variant.requirements)
+      if (!row.met && !row.not_applicable) return false;
+  }
+  return !(findings.trade && findings.trade->chosen.empty());
+}
+
+Exit run(const StudyCommand& command, const StudyOptions& options) {
+  const study::Case question =
+      input::load_case(options.file, {options.sets, options.data_folder});
+  study::Findings findings = study::evaluate(question, command.sections);
+  findings.version = version;
+  findings.command = command.name;
+
+  const std::string document = report::json(findings);
+  const Screen at = screen();
+  if (options.out) {
+    write_file(*options.out / "result.json", document);
+    write_file(*options.out / (command.name + ".txt"), report::terminal(findings, {100, false}));
+  }
+  if (options.json) {
+    std::cout << document;
+  } else {
+    std::cout << report::terminal(findings, {at.width, at.bold});
+    if (options.out)
+      std::cout << "\nResult document: " << (*options.out / "result.json").string() << '\n';
+  }
+  if (options.json && options.out && !options.quiet)
+    std::cerr << "wrote " << (*options.out / "result.json").string() << '\n';
+  return options.strict && !all_met(findings) ? Exit::requirement_missed : Exit::done;
+}
+
+Exit check(const StudyOptions& options) {
+  const study::Case question =
+      input::load_case(options.file, {options.sets, options.data_folder});
+  std::vector<report::ValueRow> rows;
+  for (const input::CheckedValue& value : input::all_values(question))
+    rows.push_back({value.key, print_interval(value.interval), value.unit,
+                    std::string(to_word(value.basis)),
+                    value.unknown ? value.source + " (unknown to the case)" : value.source});
+  if (options.json) {
+    std::vector<std::vector<std::string>> cells;
+    for (const auto& row : rows) cells.push_back({row.name, row.value, row.unit, row.basis, row.source});
+    std::cout << report::json_table("values", {"key", "value", "unit", "basis", "source"}, cells);
+    return Exit::done;
+  }
+  const Screen at = screen();
+  std::cout << report::checked_values(rows, {at.width, at.bold});
+  if (!options.quiet) {
+    for (const std::string& warning : question.warnings) std::cerr << "note: " << warning << '\n';
+    std::cerr << fmt::format("{}: {} values, {} variants, no problem found; nothing computed\n",
+                             options.file.string(), rows.size(), question.variants.size());
+  }
+  return Exit::done;
+}
+
+CLI::App* declare(CLI::App& cli, const std::string& name, const std::string& what,
+                  const std::string& example, StudyOptions& options) {
+  CLI::App* command = cli.add_subcommand(name, what);
+  command->add_option("CASE", options.file, "The case file")->required();
+  add_common(*command, options);
+  command->footer("Example: " + example);
+  return command;
+}
+
+}  // namespace
+
+void declare_study_commands(CLI::App& cli, Exit& exit) {
+  for (const StudyCommand& described : study_commands()) {
+    auto options = std::make_shared<StudyOptions>();
+    CLI::App* command =
+        declare(cli, described.name, described.what, described.example, *options);
+    command->add_option("--out", options->out, "Folder for the result document and the text")
+        ->type_name("DIR");
+    command->add_flag("--strict", options->strict,
+                      "Exit with 3 if a requirement of the case is not met");
+    command->callback([&described, options, &exit] { exit = run(described, *options); });
+  }
+  auto options = std::make_shared<StudyOptions>();
+  CLI::App* command =
+      declare(cli, "check", "Read a case and print every value in SI with basis and source",
+              "ohmdrag check cases/parcel-van/case.toml", *options);
+  command->callback([options, &exit] { exit = check(*options); });
+}
+
+}  // namespace ohmdrag::app

@@ -1,0 +1,77 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "input/reader.hpp"
+#include "input/tables.hpp"
+#include "ohmdrag/study/case.hpp"
+
+namespace ohmdrag::input {
+
+/// One pass over a case's tree. The sections stand in files of their own; each reads its tables
+/// into `out`.
+class CaseReader {
+ public:
+  CaseReader(const Node& root, const Catalogue::Tables& tables, Problems& problems,
+             const std::string& fallback_title);
+
+  study::Case read();
+
+ private:
+  // read_study.cpp
+  void read_study();
+  void read_service();
+  void read_requirements();
+  void read_allocations();
+  void read_damage();
+  void read_prices();
+  void read_evidence();
+  // read_vehicle.cpp
+  void read_vehicle();
+  void read_sump();
+  // read_machine.cpp
+  void read_shafts();
+  void read_inverter();
+  void read_coupling();
+  void read_bearings();
+  void read_type(TableReader& bearing, study::BearingType& out);
+  // read_running.cpp
+  void read_points();
+  void read_duties();
+  // read_variants.cpp
+  void read_variants();
+  std::optional<study::Seal> read_seal(TableReader& variant);
+  std::optional<study::Grounding> read_grounding(TableReader& variant);
+  void read_path(TableReader& grounding, study::Grounding& out);
+  study::ExtraDrag read_extra(TableReader extra);
+  study::Element element_of(TableReader& user);
+  void derive_evidence();
+
+  // case_reader.cpp
+  void read_own_entries();
+  /// The entry of the catalogue with the case's own of the same id laid over it.
+  std::optional<Node> entry(std::string_view section, std::string_view id) const;
+  std::vector<std::string> entry_ids(std::initializer_list<std::string_view> sections) const;
+  /// The id, complained of unless it is among the known.
+  std::string id_text(TableReader& table);
+  std::string known_id(TableReader& table, std::string_view key,
+                       const std::vector<std::string>& known, std::string_view kind);
+  /// The shaft a table names; the only one, or "rotor", where it names none.
+  std::string shaft_of(TableReader& table);
+  const Node* fallback(std::string_view section, std::string_view key) const;
+  std::vector<std::string> ids_of(std::string_view array) const;
+  void warn(std::string text);
+
+  const Node& root_;
+  const Catalogue::Tables& tables_;
+  std::vector<std::string> warnings_;
+  ReadContext context_;
+  TableReader top_;
+  std::string fallback_title_;
+  study::Case out_;
+};
+
+}  // namespace ohmdrag::input

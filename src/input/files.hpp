@@ -1,0 +1,34 @@
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+#include "input/node.hpp"
+#include "input/problems.hpp"
+#include "ohmdrag/study/case.hpp"
+
+namespace ohmdrag::input {
+
+/// The text of a file, without a byte-order mark, with the hash of the bytes as they are.
+struct FileText {
+  std::string content;
+  std::string sha256;
+};
+
+/// Reads a text file whole, or adds one problem that says why not: missing, a folder, unreadable,
+/// empty, larger than a case file can be, not UTF-8, with NUL bytes.
+std::optional<FileText> read_file(const std::filesystem::path& file, Problems& problems);
+
+/// SHA-256 in hexadecimal. Source: NIST FIPS 180-4, through the crypto library.
+std::string sha256(std::string_view bytes);
+
+/// The tree of a case with what it includes: files in the order of the list, the including file
+/// last; later wins. Hashes go to `provenance`.
+Node read_case_tree(const std::filesystem::path& file, Problems& problems,
+                    study::Provenance& provenance);
+/// The same for a text that stands for the file.
+Node case_tree_from_text(FileText text, const std::filesystem::path& file, Problems& problems,
+                         study::Provenance& provenance);
+
+}  // namespace ohmdrag::input

@@ -1,0 +1,65 @@
+#include "ohmdrag/input/load_case.hpp"
+
+#include <memory>
+#include <utility>
+
+#include "input/case_reader.hpp"
+#include "input/files.hpp"
+#include "input/inheritance.hpp"
+#include "input/set_option.hpp"
+#include "input/tables.hpp"
+
+namespace ohmdrag::input {
+
+namespace {
+
+/// From the merged tree to the case; the tree is altered by the `--set`s.
+study::Case case_from_tree(Node tree, study::Provenance provenance, Problems& problems,
+                           const LoadOptions& options) {
+  problems.throw_if_any();  // a broken file: what is missing then is no news
+  const Catalogue catalogue = load_catalogue(options.data_folder);
+  const std::string fallback_title = std::filesystem::path{provenance.file}.stem().string();
+  apply_sets(tree, options.sets, problems);
+  provenance.changes = options.sets;
+
+  const auto read = [&](Node& whole) {
+    resolve_likes(whole, problems);
+    return CaseReader{whole, catalogue.tables(), problems, fallback_title}.read();
+  };
+  Node plain = tree;
+  study::Case out = read(plain);
+  out.provenance = provenance;
+
+  for (std::size_t i = 0; i < out.variants.size(); ++i) {
+    const Node& variant = plain.find("variant")->children[i];
+    if (!variant.find("change")) continue;
+    Node changed = changed_tree(tree, variant, problems);
+    study::Case world = read(changed);
+    world.provenance = provenance;
+    // A change may touch the elements too; what it did not name is as before.
+    if (i < world.variants.size()) out.variants[i] = std::move(world.variants[i]);
+    world.variants.clear();
+    out.variants[i].world = std::make_shared<const study::Case>(std::move(world));
+  }
+  problems.throw_if_any();
+  return out;
+}
+
+}  // namespace
+
+study::Case load_case(const std::filesystem::path& file, const LoadOptions& options) {
+  Problems problems;
+  study::Provenance provenance;
+  Node tree = read_case_tree(file, problems, provenance);
+  return case_from_tree(std::move(tree), std::move(provenance), problems, options);
+}
+
+study::Case case_from_text(const std::string& text, const std::filesystem::path& name,
+                           const LoadOptions& options) {
+  Problems problems;
+  study::Provenance provenance;
+  Node tree = case_tree_from_text({text, sha256(text)}, name, problems, provenance);
+  return case_from_tree(std::move(tree), std::move(provenance), problems, options);
+}
+
+}  // namespace ohmdrag::input

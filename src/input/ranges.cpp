@@ -1,0 +1,133 @@
+#include "input/ranges.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <cmath>
+
+#include "ohmdrag/quantity/print.hpp"
+
+namespace ohmdrag::input {
+
+namespace {
+
+constexpr double infinity = std::numeric_limits<double>::infinity();
+
+struct Row {
+  std::string_view name;
+  Dimension dimension;
+  PhysicalRange range;
+};
+
+constexpr PhysicalRange any{-infinity, infinity, false};
+constexpr PhysicalRange positive{0.0, infinity, true};
+constexpr PhysicalRange not_negative{0.0, infinity, false};
+constexpr PhysicalRange share{0.0, 1.0, false};
+constexpr PhysicalRange efficiency{0.0, 1.0, true};
+constexpr PhysicalRange up_to(double high) { return {0.0, high, true}; }
+
+// Definitions (a share, an efficiency, an exponent) or what a machine part can be by any measure.
+constexpr std::array rows{
+    // lengths
+    Row{"diameter", Dimension::length, up_to(2.0)},
+    Row{"run_out", Dimension::length, {0.0, 0.1, false}},
+    Row{"position", Dimension::length, {0.0, 10.0, false}},
+    Row{"contact_width", Dimension::length, up_to(1.0)},
+    Row{"roughness", Dimension::length, up_to(1e-3)},
+    // ratios
+    Row{"ratio", Dimension::ratio, up_to(1000.0)},
+    Row{"rotating_mass_factor", Dimension::ratio, {1.0, 2.0, false}},
+    Row{"mean_efficiency", Dimension::ratio, efficiency},
+    Row{"gear_efficiency", Dimension::ratio, efficiency},
+    Row{"recuperation_efficiency", Dimension::ratio, share},
+    Row{"recuperation_share", Dimension::ratio, share},
+    Row{"load_independent_share", Dimension::ratio, share},
+    Row{"wetted_factor", Dimension::ratio, share},
+    Row{"share_of_step", Dimension::ratio, {0.0, 10.0, false}},
+    Row{"quality", Dimension::ratio, positive},
+    Row{"poisson", Dimension::ratio, {0.0, 0.5, false}},
+    Row{"fallen_threshold", Dimension::ratio, efficiency},
+    Row{"edge_width", Dimension::ratio, positive},
+    Row{"film_factor", Dimension::ratio, up_to(10.0)},
+    Row{"capacitance_factor", Dimension::ratio, {1.0, 100.0, false}},
+    Row{"permittivity", Dimension::ratio, {1.0, 1000.0, false}},
+    Row{"viscosity_constant", Dimension::ratio, {0.0, 1.0, false}},
+    Row{"friction", Dimension::ratio, up_to(5.0)},
+    Row{"boundary_friction", Dimension::ratio, up_to(5.0)},
+    Row{"film_coefficient", Dimension::ratio, not_negative},
+    Row{"load_share_exponent", Dimension::ratio, positive},
+    Row{"transition_duty", Dimension::ratio, positive},
+    Row{"count_exponent", Dimension::ratio, share},
+    Row{"film_exponent", Dimension::ratio, share},
+    Row{"end_of_service_factor", Dimension::ratio, positive},
+    Row{"torque_exponent", Dimension::ratio, {-3.0, 3.0, false}},
+    Row{"rolling_elements", Dimension::ratio, {3.0, 1000.0, false}},
+    Row{"conformity", Dimension::ratio, {0.5, 1.0, true}},
+    Row{"coefficient", Dimension::ratio, positive},
+    Row{"years", Dimension::ratio, up_to(1000.0)},
+    Row{"share_of_parts", Dimension::ratio, {0.0, 1.0, true}},
+    Row{"confidence", Dimension::ratio, share},
+    Row{"power", Dimension::ratio, {0.0, 100.0, false}},
+    // signed by convention: coast torque, falling road-load coefficient, heat drawn off
+    Row{"torque", Dimension::torque, any},
+    Row{"f0", Dimension::force, any},
+    Row{"f1", Dimension::road_load_linear, any},
+    Row{"f2", Dimension::road_load_quadratic, any},
+    Row{"a", Dimension::force, any},
+    Row{"b", Dimension::road_load_linear, any},
+    Row{"c", Dimension::road_load_quadratic, any},
+    Row{"other_heat", Dimension::power, any},
+    // may be nothing
+    Row{"auxiliary_power", Dimension::power, not_negative},
+    Row{"radial", Dimension::force, not_negative},
+    Row{"axial", Dimension::force, not_negative},
+    Row{"pulse_credit", Dimension::time, not_negative},
+    Row{"road_speed", Dimension::speed, {0.0, 200.0, false}},
+    Row{"film", Dimension::resistance, not_negative},
+    Row{"bulk", Dimension::resistance, not_negative},
+    Row{"loop_resistance", Dimension::resistance, not_negative},
+    Row{"inductance", Dimension::inductance, not_negative},
+    Row{"pressure_viscosity", Dimension::per_pressure, positive},
+    Row{"winding_rotor", Dimension::capacitance, positive},
+};
+
+PhysicalRange by_dimension(Dimension dimension) {
+  switch (dimension) {
+    case Dimension::temperature:
+      return {0.0, 3000.0, true};  // the hot end is the melting of any machine part
+    case Dimension::temperature_difference:
+      return any;
+    case Dimension::rotational_speed:
+      return {-5e4, 5e4, false};  // about 480 000 1/min either way
+    case Dimension::ratio:
+    case Dimension::power:
+      return not_negative;
+    default:
+      return positive;
+  }
+}
+
+}  // namespace
+
+bool PhysicalRange::admits(double si_value) const {
+  return std::isfinite(si_value) && si_value <= high &&
+         (low_excluded ? si_value > low : si_value >= low);
+}
+
+std::string PhysicalRange::in_words(Dimension dimension) const {
+  const auto end = [dimension](double value) { return print_quantity(value, dimension); };
+  if (std::isfinite(low) && std::isfinite(high))
+    return fmt::format("{} to {}", end(low), end(high));
+  if (std::isfinite(low))
+    return fmt::format("{} {}", low_excluded ? "above" : "at least", end(low));
+  return fmt::format("at most {}", end(high));
+}
+
+PhysicalRange physical_range(std::string_view key, Dimension dimension) {
+  const std::string_view last = key.substr(key.rfind('.') + 1);
+  for (const Row& row : rows)
+    if (row.name == last && row.dimension == dimension) return row.range;
+  return by_dimension(dimension);
+}
+
+}  // namespace ohmdrag::input

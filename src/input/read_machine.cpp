@@ -1,0 +1,203 @@
+#include <fmt/format.h>
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "input/case_reader.hpp"
+#include "input/element_reader.hpp"
+#include "ohmdrag/study/members.hpp"
+
+namespace ohmdrag::input {
+
+namespace {
+
+/// A linear rise from 10 % to 90 % covers 0.8 of the whole ramp (derived: definition).
+constexpr double share_between_10_and_90 = 0.8;
+
+void scale(UncertainNumber& number, double factor) {
+  number.spread.mid *= factor;
+  if (number.spread.shape != Shape::log_normal) number.spread.half_width *= factor;
+  if (number.scatter.shape != Shape::log_normal) number.scatter.half_width *= factor;
+}
+
+}  // namespace
+
+void CaseReader::read_shafts() {
+  if (!top_.has("shaft"))
+    top_.complain({}, "there is no [[shaft]]; expected at least one",
+                  "write [[shaft]] with id, diameter and, with a vehicle, ratio");
+  for (TableReader& table : top_.tables("shaft")) {
+    study::Shaft shaft;
+    shaft.id = id_text(table);
+    if (out_.vehicle || table.has("ratio")) {
+      shaft.ratio = table.number<double>("ratio");
+    } else {
+      shaft.ratio = Uncertain<double>{1.0, Basis::derived, "no vehicle"};
+      shaft.ratio.key = table.path() + ".ratio";
+    }
+    shaft.diameter = table.number<Length>("diameter");
+    shaft.fit = table.maybe_text("fit").value_or(std::string{});
+    shaft.run_out = table.maybe_number<Length>("run_out");
+    shaft.conductivity =
+        table.number<ThermalConductivity>("conductivity", fallback("steel", "conductivity"));
+    shaft.oil_side_length = table.maybe_number<Length>("oil_side_length");
+    shaft.dry_side_length = table.maybe_number<Length>("dry_side_length");
+    shaft.dry_side_temperature = table.maybe_number<Temperature>("dry_side_temperature");
+    shaft.wetted_factor =
+        table.number<double>("wetted_factor", fallback("shaft_defaults", "wetted_factor"));
+    table.done();
+    out_.shafts.push_back(std::move(shaft));
+  }
+}
+
+void CaseReader::read_inverter() {
+  if (!top_.has("inverter")) return;
+  TableReader table = top_.table("inverter");
+  study::Inverter inverter;
+  inverter.dc_link = table.number<Voltage>("dc_link");
+  inverter.switching_frequency = table.number<Frequency>("switching_frequency");
+  constexpr std::array<std::string_view, 2> rises{"rise_time_10_90", "rise_time_0_100"};
+  const std::string_view rise = table.exactly_one(rises);
+  inverter.rise_time_given_10_90 = rise != rises[1];
+  if (!rise.empty()) {
+    inverter.rise_time = table.number<Time>(rise);
+    if (inverter.rise_time_given_10_90) scale(inverter.rise_time, 1.0 / share_between_10_and_90);
+  }
+  inverter.shaft = shaft_of(table);
+
+  if (table.has("modulation_index")) {
+    TableReader over_speed = table.table("modulation_index");
+    for (const auto& at : over_speed.numbers<AngularVelocity>("at"))
+      inverter.modulation_at.push_back(at.nominal());
+    for (const auto& value : over_speed.numbers<double>("value"))
+      inverter.modulation_index.push_back(value.nominal());
+    if (inverter.modulation_at.empty() ||
+        inverter.modulation_at.size() != inverter.modulation_index.size())
+      table.complain("modulation_index",
+                     fmt::format("read {} speeds and {} values; expected as many of both, one at "
+                                 "least",
+                                 inverter.modulation_at.size(), inverter.modulation_index.size()));
+    for (std::size_t i = 1; i < inverter.modulation_at.size(); ++i)
+      if (!(inverter.modulation_at[i] > inverter.modulation_at[i - 1])) {
+        over_speed.complain("at", "the speeds must rise");
+        break;
+      }
+    over_speed.done();
+  } else {
+    // M = max clamp(n / base_speed, minimum_share, 1): exact as a line through these three.
+    TableReader assumed{context_, &tables_.section("modulation"), "modulation"};
+    const double max = assumed.number<double>("max").nominal();
+    const AngularVelocity base = assumed.number<AngularVelocity>("base_speed").nominal();
+    const double least = assumed.number<double>("minimum_share").nominal();
+    inverter.modulation_at = {AngularVelocity{}, least * base, base};
+    inverter.modulation_index = {least * max, least * max, max};
+    inverter.modulation_assumed = true;
+    warn(
+        "The inverter's modulation over speed is assumed: it rises to the linear limit at the "
+        "assumed base speed.");
+  }
+  if (table.has("ringing")) {
+    TableReader ringing = table.table("ringing");
+    inverter.ringing = study::Inverter::Ringing{ringing.number<Frequency>("frequency"),
+                                                ringing.number<double>("share_of_step"),
+                                                ringing.number<double>("quality")};
+    ringing.done();
+  }
+  table.done();
+  out_.inverter = std::move(inverter);
+}
+
+void CaseReader::read_coupling() {
+  if (!top_.has("coupling")) return;
+  TableReader table = top_.table("coupling");
+  study::Coupling coupling;
+  coupling.shaft = shaft_of(table);
+  coupling.winding_rotor = table.number<Capacitance>("winding_rotor");
+  coupling.rotor_frame = table.number<Capacitance>("rotor_frame");
+  table.done();
+  out_.coupling = std::move(coupling);
+}
+
+void CaseReader::read_type(TableReader& table, study::BearingType& out) {
+  using Family = study::BearingType::Family;
+  const std::vector<std::string> families{"deep-groove-ball", "cylindrical-roller"};
+  const auto stated_family = [&] {
+    return table.word("type", families) == families[0] ? Family::deep_groove_ball
+                                                       : Family::cylindrical_roller;
+  };
+  if (!table.has("size")) {
+    out = read_bearing_members(table, nullptr);
+    out.family = stated_family();
+    return;
+  }
+  const std::string id = known_id(table, "size", entry_ids({"bearing_type"}), "bearing size");
+  const std::optional<Node> size = entry("bearing_type", id);
+  if (!size) {
+    // One complaint about the size is enough; what belongs to it is known all the same.
+    table.find("type");
+    study::for_each_member(out, [&](const char* name, auto&) { table.find(name); });
+    return;
+  }
+  out = read_bearing_members(table, &*size);
+  out.id = id;
+  out.family = read_bearing_type(context_, *size, nullptr).family;
+  if (table.has("type") && stated_family() != out.family)
+    table.complain("type", fmt::format("read {}, but size {} is of another family",
+                                       table.find("type")->as_typed(), id));
+}
+
+void CaseReader::read_bearings() {
+  for (TableReader& table : top_.tables("bearing")) {
+    study::Bearing bearing;
+    bearing.id = id_text(table);
+    bearing.shaft = shaft_of(table);
+
+    read_type(table, bearing.type);
+    bearing.young_modulus =
+        table.number<Pressure>("young_modulus", fallback("steel", "young_modulus"));
+    bearing.poisson = table.number<double>("poisson", fallback("steel", "poisson"));
+    bearing.capacitance = table.maybe_number<Capacitance>("capacitance");
+
+    constexpr std::array<std::string_view, 2> ways{"loads", "radial"};
+    if (table.exactly_one(ways) == ways[0]) {
+      TableReader loads = table.table("loads");
+      for (const auto& torque : loads.numbers<Torque>("torque"))
+        bearing.load_torque.push_back(torque.nominal());
+      bearing.radial = loads.numbers<Force>("radial");
+      bearing.axial = loads.numbers<Force>("axial");
+      if (!loads.has("axial"))
+        for (std::size_t i = 0; i < bearing.radial.size(); ++i) {
+          bearing.axial.push_back(Uncertain<Force>{Force{}, Basis::assumed, "no axial load given"});
+          bearing.axial.back().key = fmt::format("{}.axial.{}", loads.path(), i + 1);
+        }
+      if (bearing.load_torque.empty() || bearing.radial.size() != bearing.load_torque.size() ||
+          bearing.axial.size() != bearing.load_torque.size())
+        table.complain("loads", fmt::format("read {} torques, {} radial and {} axial loads; "
+                                            "expected as many of each, one at least",
+                                            bearing.load_torque.size(), bearing.radial.size(),
+                                            bearing.axial.size()));
+      for (std::size_t i = 1; i < bearing.load_torque.size(); ++i)
+        if (!(bearing.load_torque[i] > bearing.load_torque[i - 1])) {
+          loads.complain("torque", "the torques must rise");
+          break;
+        }
+      loads.done();
+    } else if (table.has("radial")) {
+      bearing.load_torque = {Torque{}};
+      bearing.radial = {table.number<Force>("radial")};
+      if (table.has("axial")) {
+        bearing.axial = {table.number<Force>("axial")};
+      } else {
+        bearing.axial = {Uncertain<Force>{Force{}, Basis::assumed, "no axial load given"}};
+        bearing.axial.front().key = table.path() + ".axial";
+      }
+    }
+    table.done();
+    out_.bearings.push_back(std::move(bearing));
+  }
+}
+
+}  // namespace ohmdrag::input

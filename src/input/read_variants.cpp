@@ -1,0 +1,201 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "input/case_reader.hpp"
+#include "input/element_reader.hpp"
+
+namespace ohmdrag::input {
+
+namespace {
+
+const study::ElementResistance* resistance_of(const study::Element& element) {
+  if (const auto* ring = std::get_if<study::RingElement>(&element.form)) return &ring->resistance;
+  if (const auto* brush = std::get_if<study::BrushElement>(&element.form))
+    return &brush->resistance;
+  if (const auto* stated = std::get_if<study::StatedElement>(&element.form))
+    return stated->resistance ? &*stated->resistance : nullptr;
+  return nullptr;
+}
+
+bool measured(const UncertainNumber& number) { return number.basis == Basis::measured; }
+
+}  // namespace
+
+study::Element CaseReader::element_of(TableReader& user) {
+  const std::string id =
+      known_id(user, "element", entry_ids({"contact", "rule"}), "contact or rule");
+  std::optional<Node> base = entry("contact", id);
+  if (!base) base = entry("rule", id);
+  const Node* over = user.find("override");
+  study::Element none;
+  none.id = id;
+  if (!base) return none;
+  if (!over) return read_element(context_, *base, &*base);
+  if (!over->is_table()) {
+    user.complain("override", fmt::format("read {}; expected a table", over->as_typed()));
+    return none;
+  }
+  Node whole = *base;
+  merge(whole, *over);
+  return read_element(context_, whole, &*base);
+}
+
+std::optional<study::Seal> CaseReader::read_seal(TableReader& variant) {
+  const Node* node = variant.find("seal");
+  if (!node || (node->is_text() && node->text == "none")) return std::nullopt;
+  TableReader table = variant.table("seal");
+  study::Seal seal;
+  seal.element = element_of(table);
+  seal.shaft = shaft_of(table);
+  seal.position = table.number<Length>("position");
+  seal.line_force = table.maybe_number<LineForce>("line_force");
+  table.done();
+  return seal;
+}
+
+std::optional<study::Grounding> CaseReader::read_grounding(TableReader& variant) {
+  const Node* node = variant.find("grounding");
+  if (!node || (node->is_text() && node->text == "none")) return std::nullopt;
+  if (node->is_text()) {
+    variant.complain("grounding",
+                     fmt::format("read {}; expected a table or \"none\"", node->as_typed()));
+    return std::nullopt;
+  }
+  TableReader table = variant.table("grounding");
+  study::Grounding out;
+  out.element = element_of(table);
+  out.shaft = shaft_of(table);
+  out.position = table.number<Length>("position");
+  out.line_force = table.maybe_number<LineForce>("line_force");
+  out.total_radial_force = table.maybe_number<Force>("total_radial_force");
+  out.split_shaft_reading = table.maybe_number<Force>("split_shaft_reading");
+  out.resistance = table.maybe_number<Resistance>("resistance");
+
+  constexpr std::array<std::string_view, 3> forces{"line_force", "total_radial_force",
+                                                   "split_shaft_reading"};
+  if (std::holds_alternative<study::BrushElement>(out.element.form)) {
+    for (const std::string_view key : {forces[0], forces[2]})
+      if (table.has(key))
+        table.complain(key, fmt::format("{} is a brush, pressed by a total force; expected "
+                                        "total_radial_force or none of them",
+                                        out.element.id));
+  } else if (std::holds_alternative<study::StatedElement>(out.element.form)) {
+    for (const std::string_view key : forces)
+      if (table.has(key))
+        table.complain(key, fmt::format("the drag of {} is stated in watts; a force has no effect",
+                                        out.element.id));
+  } else if (table.has("element")) {
+    table.exactly_one(forces);
+  }
+  const bool readable = !std::holds_alternative<study::NoElement>(out.element.form);
+  if (readable && !resistance_of(out.element) && !out.resistance)
+    table.complain(
+        "element",
+        fmt::format("{} has no electrical resistance, so it grounds nothing", out.element.id),
+        "choose a conductive element or write resistance = \"… ohm\"");
+  read_path(table, out);
+  table.done();
+  return out;
+}
+
+void CaseReader::read_path(TableReader& grounding, study::Grounding& out) {
+  const Node* node = grounding.find("path");
+  constexpr std::string_view expected =
+      "{ strap = \"length x width x thickness\" }, { wire = \"length x diameter\" }, "
+      "{ inductance = \"…\" } or \"none\"";
+  if (!node) {
+    grounding.missing("path", expected);
+    return;
+  }
+  if (node->is_text() && node->text == "none") {
+    out.path = study::NoPath{};
+    warn(
+        fmt::format("{}: no path to the housing is given, so none of its inductance counts. What "
+                    "is left at MHz is then the smallest it can be.",
+                    grounding.path()));
+    return;
+  }
+  if (!node->is_table()) {
+    grounding.complain("path", fmt::format("read {}; expected {}", node->as_typed(), expected));
+    return;
+  }
+  TableReader path = grounding.table("path");
+  constexpr std::array<std::string_view, 3> ways{"strap", "wire", "inductance"};
+  const std::string_view way = path.exactly_one(ways);
+  if (way == "inductance") {
+    out.path = study::StatedPath{path.number<Inductance>("inductance")};
+  } else if (!way.empty()) {
+    const std::vector<Length> sizes = path.lengths(way, way == "strap" ? 3 : 2);
+    if (way == "strap" && sizes.size() == 3)
+      out.path = study::Strap{sizes[0], sizes[1], sizes[2]};
+    else if (way == "wire" && sizes.size() == 2)
+      out.path = study::Wire{sizes[0], sizes[1]};
+  }
+  path.done();
+}
+
+study::ExtraDrag CaseReader::read_extra(TableReader table) {
+  study::ExtraDrag extra;
+  extra.id = id_text(table);
+  extra.shaft = shaft_of(table);
+  constexpr std::array<std::string_view, 2> ways{"element", "power"};
+  if (table.exactly_one(ways) == "power") {
+    extra.element.id = extra.id;
+    extra.element.title = table.maybe_text("title").value_or(extra.id);
+    extra.element.form = read_stated(table, nullptr);
+  } else if (table.has("element")) {
+    extra.element = element_of(table);
+    if (auto title = table.maybe_text("title")) extra.element.title = *title;
+    if (!std::holds_alternative<study::RuleElement>(extra.element.form) &&
+        !std::holds_alternative<study::StatedElement>(extra.element.form) &&
+        !std::holds_alternative<study::NoElement>(extra.element.form))
+      table.complain(
+          "element",
+          fmt::format("{} is a contact; expected a rule or a stated loss", extra.element.id),
+          "a lip goes to [variant.seal], a ring or brush to [variant.grounding]");
+  }
+  table.done();
+  return extra;
+}
+
+void CaseReader::read_variants() {
+  for (TableReader& table : top_.tables("variant")) {
+    study::Variant variant;
+    variant.id = id_text(table);
+    variant.title = table.maybe_text("title").value_or(variant.id);
+    table.maybe_text("like");
+    if (const Node* change = table.find("change"); change && !change->is_table())
+      table.complain("change", fmt::format("read {}; expected {{ \"sump.lubricant\" = \"…\" }}",
+                                           change->as_typed()));
+    variant.seal = read_seal(table);
+    variant.grounding = read_grounding(table);
+    for (TableReader& extra : table.tables("extra")) variant.extras.push_back(read_extra(extra));
+    table.done();
+    out_.variants.push_back(std::move(variant));
+  }
+  if (!top_.has("variant"))
+    top_.complain({}, "there is no [[variant]]; expected at least one",
+                  "write [[variant]] with id and [variant.seal]");
+  derive_evidence();
+}
+
+void CaseReader::derive_evidence() {
+  bool any = false;
+  bool all = true;
+  for (const study::Variant& variant : out_.variants) {
+    if (!variant.grounding) continue;
+    any = true;
+    const study::Grounding& grounding = *variant.grounding;
+    const study::ElementResistance* law = resistance_of(grounding.element);
+    all = all && (grounding.resistance ? measured(*grounding.resistance)
+                                       : law && measured(law->bulk) && measured(law->film));
+  }
+  out_.evidence.impedance_measured = any && all;
+}
+
+}  // namespace ohmdrag::input

@@ -1,0 +1,170 @@
+#include "study/ensemble.hpp"
+
+#include <fmt/format.h>
+#include <oneapi/tbb/parallel_for.h>
+
+#include <algorithm>
+#include <complex>
+#include <stdexcept>
+
+#include "ohmdrag/study/visit.hpp"
+#include "study/electric.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+constexpr std::array shown_Hz{1e4, 1e5, 1e6, 5e6, 1e7};
+
+/// The frequencies that the report shows and the requirements ask for, rising.
+std::vector<Frequency> frequencies_of(const Case& question) {
+  std::vector<Frequency> result;
+  for (const double f : shown_Hz) result.push_back(Frequency::from_value(f));
+  for (const Requirement& requirement : question.requirements)
+    for (const Frequency& f : requirement.band) result.push_back(f);
+  if (question.inverter) result.push_back(question.inverter->switching_frequency.nominal());
+  std::sort(result.begin(), result.end());
+  result.erase(std::unique(result.begin(), result.end()), result.end());
+  return result;
+}
+
+std::vector<double> impedance_ohm(const std::optional<voltage::GroundingPath>& path,
+                                  const std::vector<Frequency>& frequencies) {
+  std::vector<double> result;
+  if (!path) return result;
+  for (const Frequency& f : frequencies)
+    result.push_back(std::abs(voltage::impedance_ohm(*path, f)));
+  return result;
+}
+
+DutySample duty_sample(const WorldModel& model, const VariantModel& variant,
+                       const DutyModel& duty, const ElectricModel* electric) {
+  DutySample result;
+  result.bearings.resize(model.bearings.size());
+  const auto observe = [&](const energy::Moment& moment) {
+    for (std::size_t b = 0; b < model.bearings.size(); ++b)
+      result.bearings[b].damage += fatigue_damage(model.bearings[b], moment.stretch);
+    if (electric) electric->accumulate(moment.stretch, moment.oil, result.bearings);
+  };
+  const energy::Ledger ledger = energy::march(variant.unit, duty.stretches, duty.phases.size(),
+                                              duty.sump, model.dry, observe);
+  for (const energy::PhaseLedger& phase : ledger.phases) {
+    PhaseSample sample{phase.time.value(), phase.distance.value(), {}, {}};
+    for (std::size_t p = 0; p < variant.parts.size(); ++p) {
+      sample.shaft_J.push_back(phase.of_part(p).value());
+      if (duty.driven)
+        sample.battery_J.push_back(
+            phase.at_battery(p, *model.path, model.gearing[variant.parts[p].shaft].side).value());
+    }
+    result.phases.push_back(std::move(sample));
+  }
+  result.end_oil_degC = in_celsius(ledger.oil_at_end);
+  return result;
+}
+
+double baseline_consumption(const WorldModel& model, const DutyModel& duty, const Draw& draw) {
+  if (!duty.driven) return 0.0;
+  const auto& auxiliary = model.world->vehicle->auxiliary_power;
+  return in_Wh_per_km(duty::consumption(
+      duty::battery_balance(duty.steps, *model.path, auxiliary ? draw(*auxiliary) : Power{})));
+}
+
+/// Every variant in one draw; worlds and their duties are built once for the variants they share.
+std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw) {
+  const Case& question = *ensemble.question;
+  std::vector<VariantSample> result;
+  const Case* built_for = nullptr;
+  std::unique_ptr<WorldModel> model;
+  std::vector<DutyModel> duties;
+  for (std::size_t v = 0; v < question.variants.size(); ++v) {
+    const Case& world = ensemble.world(v);
+    const bool march = ensemble.sections.energy || ensemble.sections.life;
+    if (&world != built_for) {
+      model = std::make_unique<WorldModel>(world, draw);
+      duties.clear();
+      if (march)
+        for (const Duty& duty : world.duties) duties.push_back(duty_model(*model, duty, draw));
+      built_for = &world;
+    }
+    const Variant& variant = question.variants[v];
+    try {
+      const VariantModel unit(*model, variant, draw);
+      VariantSample sample;
+      std::optional<ElectricModel> electric;
+      if (world.inverter && world.coupling) electric.emplace(*model, unit, draw);
+      for (const OperatingPoint& point : world.points)
+        sample.points.push_back(point_sample(*model, unit, point, draw));
+      if (electric && ensemble.sections.voltage)
+        for (std::size_t p = 0; p < world.points.size(); ++p)
+          sample.points[p].electric = electric->at(world.points[p], draw);
+      for (std::size_t d = 0; d < duties.size(); ++d) {
+        sample.duties.push_back(duty_sample(*model, unit, duties[d],
+                                            electric && ensemble.sections.life ? &*electric
+                                                                               : nullptr));
+        sample.duties.back().baseline_Wh_per_km = baseline_consumption(*model, duties[d], draw);
+      }
+      sample.impedance_begin_ohm = impedance_ohm(unit.path_begin, ensemble.frequencies);
+      sample.impedance_end_ohm = impedance_ohm(unit.path_end, ensemble.frequencies);
+      result.push_back(std::move(sample));
+    } catch (const std::invalid_argument& e) {
+      throw std::invalid_argument(fmt::format("variant {}: {}", variant.id, e.what()));
+    } catch (const std::domain_error& e) {
+      throw std::domain_error(fmt::format("variant {}: {}", variant.id, e.what()));
+    }
+  }
+  return result;
+}
+
+std::size_t index_of_baseline(const Case& question) {
+  for (std::size_t v = 0; v < question.variants.size(); ++v)
+    if (question.variants[v].id == question.baseline) return v;
+  return 0;
+}
+
+}  // namespace
+
+const Case& world_of(const Case& question, const Variant& variant) {
+  return variant.world ? *variant.world : question;
+}
+
+const Case& Ensemble::world(std::size_t variant) const {
+  return world_of(*question, question->variants[variant]);
+}
+
+PointSample point_sample(const WorldModel& model, const VariantModel& variant,
+                         const OperatingPoint& point, const Draw& draw) {
+  const auto speeds = model.speeds(point, draw);
+  const auto torques = model.torques(point, draw);
+  const energy::Running now{speeds, torques, model.dry, draw(point.oil_temperature)};
+  PointSample sample;
+  for (const energy::PartLoss& loss : energy::losses_at(variant.unit, now)) {
+    PartSample part{loss.torque.value(), loss.power.value(), loss.power.value(), not_a_figure};
+    if (loss.contact) part.contact_degC = in_celsius(*loss.contact);
+    sample.total_W += part.own_W;
+    sample.parts.push_back(part);
+  }
+  for (std::size_t p = 0; p < sample.parts.size(); ++p)
+    if (std::holds_alternative<energy::ContactPart>(variant.unit.parts[p].form))
+      sample.parts[p].net_W = energy::net_power(variant.unit, now, p).value();
+  return sample;
+}
+
+Ensemble::Ensemble(const Case& of, const Sections& asked)
+    : question(&of),
+      sections(asked),
+      frequencies(frequencies_of(of)),
+      baseline(index_of_baseline(of)) {
+  std::vector<const UncertainNumber*> numbers;
+  for_each_number(of, [&](const UncertainNumber& number) { numbers.push_back(&number); });
+  const int count = of.samples > 0 ? of.samples : default_samples;
+  draws = std::make_unique<Draws>(numbers, count, of.seed);
+
+  std::vector<std::vector<VariantSample>> by_draw(static_cast<std::size_t>(count));
+  oneapi::tbb::parallel_for(std::size_t{0}, by_draw.size(), [&](std::size_t i) {
+    by_draw[i] = sample_all(*this, Draw(*draws, static_cast<int>(i)));
+  });
+  samples.resize(of.variants.size());
+  for (auto& draw : by_draw)
+    for (std::size_t v = 0; v < draw.size(); ++v) samples[v].push_back(std::move(draw[v]));
+}
+
+}  // namespace ohmdrag::study

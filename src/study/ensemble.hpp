@@ -1,0 +1,36 @@
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "ohmdrag/study/draws.hpp"
+#include "ohmdrag/study/evaluate.hpp"
+#include "study/model.hpp"
+#include "study/samples.hpp"
+
+namespace ohmdrag::study {
+
+/// A case with its draws and, per variant, what every draw yields. Built once; all sections of the
+/// findings are read from it.
+struct Ensemble {
+  /// Computes nominal run and ensemble, in parallel over the draws.
+  Ensemble(const Case& question, const Sections& sections);
+
+  const Case* question;
+  Sections sections;
+  std::vector<Frequency> frequencies;  ///< of the impedance figures
+  std::unique_ptr<Draws> draws;
+  std::size_t baseline = 0;            ///< index of the baseline variant
+  std::vector<std::vector<VariantSample>> samples;  ///< [variant][draw]
+
+  const Case& world(std::size_t variant) const;
+};
+
+/// The case a variant lives in: its own world, or the case itself.
+const Case& world_of(const Case& question, const Variant& variant);
+
+/// One point of one variant in one draw.
+PointSample point_sample(const WorldModel& model, const VariantModel& variant,
+                         const OperatingPoint& point, const Draw& draw);
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,46 @@
+#include "ohmdrag/study/evaluate.hpp"
+
+#include <stdexcept>
+
+#include "study/sections.hpp"
+
+namespace ohmdrag::study {
+
+Findings evaluate(const Case& question, const Sections& sections) {
+  if (question.variants.empty()) throw std::invalid_argument("a case needs at least one variant");
+  const Ensemble ensemble(question, sections);
+
+  Findings findings;
+  findings.title = question.title;
+  findings.question = question.question;
+  findings.invented = question.invented;
+  findings.baseline = question.baseline;
+  findings.file = question.provenance.file;
+  findings.sha256 = question.provenance.sha256;
+  for (const auto& include : question.provenance.includes)
+    findings.includes.emplace_back(include.file, include.sha256);
+  findings.changes = question.provenance.changes;
+  findings.seed = question.seed;
+  findings.samples = ensemble.draws->samples();
+  for (const auto& point : question.points) findings.points.push_back(point.id);
+  for (const auto& duty : question.duties) findings.duties.push_back(duty.id);
+
+  for (std::size_t v = 0; v < question.variants.size(); ++v) {
+    VariantFindings variant;
+    variant.id = question.variants[v].id;
+    variant.title = question.variants[v].title;
+    const Nominal nominal(ensemble, v);
+    if (sections.budget) fill_budget(ensemble, v, nominal, variant);
+    if (sections.energy) fill_energy(ensemble, v, nominal, variant);
+    if (sections.voltage) fill_voltage(ensemble, v, nominal, variant);
+    if (sections.life) fill_life(ensemble, v, variant);
+    fill_requirements(ensemble, v, variant);
+    findings.variants.push_back(std::move(variant));
+  }
+  if (sections.trade) findings.trade = trade(ensemble, findings.variants);
+  fill_register(ensemble, findings);
+  findings.cautions = cautions(question, sections);
+  return findings;
+}
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,189 @@
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "ohmdrag/bearing/weibull.hpp"
+#include "ohmdrag/life/combined_life.hpp"
+#include "ohmdrag/life/electrical_life.hpp"
+#include "study/sections.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+/// Weibull slopes: fatigue as in the reliability factor of ISO 281; discharge wear assumed.
+constexpr double fatigue_slope = 1.5;
+constexpr double erosion_slope = 2.0;
+
+constexpr double never = std::numeric_limits<double>::infinity();
+
+double mechanical_hours(const BearingSample& per_second) {
+  return per_second.damage > 0.0 ? 1.0 / per_second.damage / 3600.0 : never;
+}
+
+/// Hours of one bearing under one law in one draw; infinite where the law sees no limit.
+double law_hours(const DamageLaw& law, const BearingSample& variant,
+                 const BearingSample& baseline, const BearingSample& observed) {
+  switch (law.kind) {
+    case LawKind::dose:
+      if (!law.after || !(observed.dose_J_m2 > 0.0)) return not_a_figure;
+      return variant.dose_J_m2 > 0.0
+                 ? law.after->mid() / 3600.0 * observed.dose_J_m2 / variant.dose_J_m2
+                 : never;
+    case LawKind::current_density: {
+      if (!(variant.electrical_damage > 0.0)) return never;
+      const double median_h = 1.0 / variant.electrical_damage / 3600.0;
+      return bearing::l10_from_median(Time::from_value(median_h * 3600.0), erosion_slope).value() /
+             3600.0;
+    }
+    case LawKind::relative:
+      break;
+  }
+  if (!law.baseline_life) return not_a_figure;
+  const double factor = dose_factor(baseline, variant);
+  return law.baseline_life->mid() / 3600.0 * std::pow(factor, law.power.mid());
+}
+
+std::string law_word(LawKind kind) {
+  switch (kind) {
+    case LawKind::dose:
+      return "dose";
+    case LawKind::current_density:
+      return "current-density";
+    case LawKind::relative:
+      break;
+  }
+  return "relative";
+}
+
+/// What each law cannot see; printed beside its hours, always.
+std::string blind_spot(const DamageLaw& law) {
+  switch (law.kind) {
+    case LawKind::dose:
+      return fmt::format("dose law, calibrated by \"{}\" after {:.0f} h in {}: blind to the peak "
+                         "current; one observation gives no scatter",
+                         law.observed, law.after ? law.after->mid() / 3600.0 : 0.0,
+                         law.in_variant);
+    case LawKind::current_density:
+      return "current-density law: blind to the rate of discharges, rewards load and a larger "
+             "contact area. Constants from memory, one 1990s data set. A long computed life does "
+             "not show that grounding is unnecessary. Current densities far below these limits "
+             "have shortened life by white etching cracks.";
+    case LawKind::relative:
+      break;
+  }
+  return "relative law: baseline life and exponent are the user's; blind to everything but the dose";
+}
+
+Time hours(double h) { return Time::from_value(h * 3600.0); }
+
+}  // namespace
+
+double dose_factor(const BearingSample& baseline, const BearingSample& variant) {
+  if (variant.dose_J_m2 > 0.0) return baseline.dose_J_m2 / variant.dose_J_m2;
+  return baseline.dose_J_m2 > 0.0 ? never : 1.0;
+}
+
+BearingSample service_sum(const ServiceMix& mix, const VariantSample& sample,
+                          std::size_t bearings) {
+  BearingSample sum;
+  for (std::size_t b = 0; b < bearings; ++b) {
+    const BearingSample one = service_mean(mix, sample, b).per_second;
+    sum.striking_s += one.striking_s;  // one bearing is struck at a time: shares add
+    sum.expected_s += one.expected_s;
+    sum.conducting_s = std::max(sum.conducting_s, one.conducting_s);
+    for (std::size_t c = 0; c < credit_us.size(); ++c)
+      sum.striking_by_credit_s[c] += one.striking_by_credit_s[c];
+    sum.discharges += one.discharges;
+    sum.energy_J += one.energy_J;
+    sum.dose_J_m2 += one.dose_J_m2;
+    sum.damage += one.damage;
+    sum.electrical_damage += one.electrical_damage;
+  }
+  return sum;
+}
+
+void fill_life(const Ensemble& ensemble, std::size_t v, VariantFindings& findings) {
+  const Case& question = *ensemble.question;
+  const Case& world = ensemble.world(v);
+  const ServiceMix mix = service_mix(question);
+  const auto& samples = ensemble.samples[v];
+  const auto& base = ensemble.samples[ensemble.baseline];
+  const auto index_of = [&](const std::string& id) {
+    for (std::size_t i = 0; i < question.variants.size(); ++i)
+      if (question.variants[i].id == id) return i;
+    return ensemble.baseline;
+  };
+
+  for (std::size_t b = 0; b < world.bearings.size(); ++b) {
+    const auto mean = [&](const VariantSample& s) { return service_mean(mix, s, b).per_second; };
+    const auto figure = [&](double BearingSample::*member, double factor) {
+      return reduce(samples, [&](const VariantSample& s) { return mean(s).*member * factor; });
+    };
+    LifeRow row;
+    row.bearing = world.bearings[b].id;
+    row.mechanical_basic_interval_h =
+        reduce(samples, [&](const VariantSample& s) { return mechanical_hours(mean(s)); });
+    row.mechanical_basic_h = row.mechanical_basic_interval_h.mid;
+    row.service_hours = service_hours(question, mix, samples.front());
+    row.flags.push_back({"rating-life", "Rating life excludes electrical erosion (ISO 281)."});
+    if (has_electrics(world)) {
+      row.striking_time_share = figure(&BearingSample::striking_s, 1.0);
+      row.expected_time_share = figure(&BearingSample::expected_s, 1.0);
+      row.conducting_time_share = figure(&BearingSample::conducting_s, 1.0);
+      if (row.conducting_time_share.high > 0.0)
+        row.flags.push_back({"bearing-conducts",
+                             "bearing conducts part of the time; damage by current through "
+                             "metallic contact is not modelled"});
+      row.discharge_rate_per_s = figure(&BearingSample::discharges, 1.0);
+      if (mix.driven)
+        row.discharge_energy_J_per_1000km = reduce(samples, [&](const VariantSample& s) {
+          const ServiceMean m = service_mean(mix, s, b);
+          return m.per_second.energy_J * m.seconds_per_unit * 1e6;
+        });
+      row.discharge_energy_J_per_1000h = figure(&BearingSample::energy_J, 3.6e6);
+      row.dose_J_per_mm2_per_1000h = figure(&BearingSample::dose_J_m2, 3.6e6 * 1e-6);
+      row.no_discharge = row.dose_J_per_mm2_per_1000h->high == 0.0;
+      row.dose_factor = reduce(samples, base, [&](const VariantSample& s, const VariantSample& o) {
+        return dose_factor(mean(o), mean(s));
+      });
+      for (std::size_t c = 0; c < credit_us.size(); ++c)
+        row.credits.push_back({credit_us[c], "", "",
+                               reduce(samples, [&](const VariantSample& s) {
+                                 return mean(s).striking_by_credit_s[c];
+                               }).mid});
+
+      for (const DamageLaw& law : question.laws) {
+        const auto& watched = ensemble.samples[index_of(law.in_variant)];
+        const auto electrical_h = [&](std::size_t i) {
+          return law_hours(law, mean(samples[i]), mean(base[i]), mean(watched[i]));
+        };
+        std::vector<double> electrical, linear, competing, event;
+        for (std::size_t i = 0; i < samples.size(); ++i) {
+          const double e = electrical_h(i);
+          const double m = mechanical_hours(mean(samples[i]));
+          electrical.push_back(e);
+          if (std::isnan(e) || !std::isfinite(m)) continue;
+          const bearing::Weibull fatigue{hours(m), fatigue_slope};
+          const auto limit = std::isfinite(e) ? std::optional<Time>(hours(e)) : std::nullopt;
+          std::optional<bearing::Weibull> erosion;
+          if (limit) erosion = bearing::Weibull{*limit, erosion_slope};
+          linear.push_back(life::linear_damage_life(hours(m), limit).value() / 3600.0);
+          competing.push_back(life::competing_risks_life(fatigue, erosion).value() / 3600.0);
+          if (row.service_hours)
+            event.push_back(
+                life::event_probability(hours(*row.service_hours), fatigue, erosion));
+        }
+        ElectricalLife result{law_word(law.kind), interval_of(electrical), false, blind_spot(law)};
+        result.no_limit = std::isinf(result.hours.low);
+        row.electrical.push_back(std::move(result));
+        if (&law != &question.laws.front()) continue;  // combined under the first law named
+        row.combined_linear_h = interval_of(linear);
+        row.combined_competing_h = interval_of(competing);
+        if (row.service_hours) row.event_probability_in_service = interval_of(event);
+      }
+    }
+    findings.life.push_back(std::move(row));
+  }
+}
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,97 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "ohmdrag/bearing/film.hpp"
+#include "ohmdrag/duty/battery.hpp"
+#include "ohmdrag/duty/trace.hpp"
+#include "ohmdrag/energy/march.hpp"
+#include "ohmdrag/study/case.hpp"
+#include "ohmdrag/study/draws.hpp"
+#include "ohmdrag/study/findings.hpp"
+#include "ohmdrag/voltage/path.hpp"
+
+/// One draw of a case turned into the structs of the physics rooms.
+namespace ohmdrag::study {
+
+material::LubricantProperties lubricant_of(const Lubricant& entry, const Draw& draw);
+
+/// A bearing on the electrified shaft: its films over torque.
+struct BearingModel {
+  std::size_t shaft = 0;
+  energy::LoadCurve loads;
+  Force dynamic_rating, static_rating;
+  double static_factor = 0.0;
+  bool roller = false;
+  bearing::PalmgrenConstants friction;
+  std::optional<Capacitance> stated_capacitance;
+  /// Film models at evenly spaced torques between the ends of the load curve; one for a constant
+  /// load, none for rollers, whose films are not modelled.
+  Torque first_torque, torque_step;
+  std::vector<bearing::FilmModel> films;
+  bearing::BallBearing geometry;  ///< of films
+
+  /// Films between the two neighbouring models.
+  bearing::FilmState film(AngularVelocity speed, DynamicViscosity eta, double heating_factor,
+                          Torque torque) const;
+  Force equivalent_load(Torque torque) const;
+};
+
+/// What all variants of one world have in common in one draw.
+struct WorldModel {
+  WorldModel(const Case& world, const Draw& draw);
+
+  const Case* world;
+  material::LubricantProperties oil;
+  std::vector<Length> diameter;             ///< per shaft
+  std::vector<Temperature> dry;             ///< per shaft
+  std::vector<energy::Gearing> gearing;     ///< per shaft; with a vehicle only
+  std::optional<duty::VehicleData> vehicle;
+  std::optional<duty::BatteryPath> path;
+  duty::SumpNode sump;
+  Power other_heat;
+  std::vector<BearingModel> bearings;       ///< in the order of the case
+
+  std::size_t shaft_index(const std::string& id) const;
+  /// Shaft speeds at a road speed or at a speed of one shaft.
+  std::vector<AngularVelocity> speeds(const OperatingPoint& point, const Draw& draw) const;
+  std::vector<Torque> torques(const OperatingPoint& point, const Draw& draw) const;
+};
+
+/// A duty of the world, ready to march.
+struct DutyModel {
+  std::vector<duty::Step> steps;          ///< driven duties
+  std::vector<energy::Stretch> stretches;
+  std::vector<std::string> phases;
+  energy::SumpDuty sump;
+  bool driven = false;
+};
+DutyModel duty_model(const WorldModel& model, const Duty& duty, const Draw& draw);
+
+/// What the budget says of a part.
+struct PartInfo {
+  std::string id;
+  std::string kind;
+  std::string title;
+  std::size_t shaft = 0;
+  Basis basis = Basis::assumed;
+  const Element* element = nullptr;  ///< null for bearings
+};
+
+/// One variant in one draw.
+struct VariantModel {
+  VariantModel(const WorldModel& model, const Variant& variant, const Draw& draw);
+
+  energy::DriveUnit unit;
+  std::vector<PartInfo> parts;  ///< in the order of the unit
+  std::optional<voltage::GroundingPath> path_begin;
+  std::optional<voltage::GroundingPath> path_end;  ///< end of service
+  std::vector<Flag> grounding_flags;
+};
+
+/// A flag in the words of the report.
+Flag in_words(const numerics::RangeFlag& flag, const std::string& where);
+
+}  // namespace ohmdrag::study

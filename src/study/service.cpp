@@ -1,0 +1,80 @@
+#include "study/service.hpp"
+
+#include <algorithm>
+#include <stdexcept>
+
+namespace ohmdrag::study {
+
+ServiceMix service_mix(const Case& question) {
+  ServiceMix mix;
+  const auto driven = [](const Duty& duty) { return !duty.cycles.empty(); };
+  for (const Duty& duty : question.duties) {
+    const auto found = question.service.mix.find(duty.id);
+    mix.share.push_back(question.service.mix.empty() ? 1.0 / double(question.duties.size())
+                        : found == question.service.mix.end() ? 0.0
+                                                              : found->second);
+  }
+  bool any_driven = false, any_steady = false;
+  for (std::size_t d = 0; d < mix.share.size(); ++d)
+    if (mix.share[d] > 0.0) (driven(question.duties[d]) ? any_driven : any_steady) = true;
+  if (any_driven && any_steady)
+    throw std::invalid_argument(
+        "service.mix: shares of a distance and of running hours cannot be mixed");
+  mix.driven = any_driven;
+  return mix;
+}
+
+ServiceMean service_mean(const ServiceMix& mix, const VariantSample& sample,
+                         std::size_t bearing) {
+  ServiceMean mean;
+  for (std::size_t d = 0; d < mix.share.size(); ++d) {
+    if (mix.share[d] == 0.0) continue;
+    const DutySample& duty = sample.duties[d];
+    const double time = duty.time_s();
+    const double weight = mix.share[d] / (mix.driven ? duty.distance_m() : time);
+    mean.seconds_per_unit += weight * time;
+    if (bearing >= duty.bearings.size()) continue;
+    const BearingSample& b = duty.bearings[bearing];
+    BearingSample& sum = mean.per_second;
+    sum.striking_s += weight * b.striking_s;
+    sum.expected_s += weight * b.expected_s;
+    sum.conducting_s += weight * b.conducting_s;
+    for (std::size_t c = 0; c < credit_us.size(); ++c)
+      sum.striking_by_credit_s[c] += weight * b.striking_by_credit_s[c];
+    sum.discharges += weight * b.discharges;
+    sum.energy_J += weight * b.energy_J;
+    sum.dose_J_m2 += weight * b.dose_J_m2;
+    sum.damage += weight * b.damage;
+    sum.electrical_damage += weight * b.electrical_damage;
+  }
+  if (mean.seconds_per_unit > 0.0) {
+    BearingSample& sum = mean.per_second;
+    const double per_second = 1.0 / mean.seconds_per_unit;
+    for (double* figure : {&sum.striking_s, &sum.expected_s, &sum.conducting_s, &sum.discharges,
+                           &sum.energy_J, &sum.dose_J_m2, &sum.damage, &sum.electrical_damage})
+      *figure *= per_second;
+    for (double& figure : sum.striking_by_credit_s) figure *= per_second;
+  }
+  return mean;
+}
+
+std::optional<double> service_hours(const Case& question, const ServiceMix& mix,
+                                    const VariantSample& sample) {
+  if (mix.driven) {
+    if (!question.service.distance) return std::nullopt;
+    const double metres = question.service.distance->mid();
+    return metres * service_mean(mix, sample, 0).seconds_per_unit / 3600.0;
+  }
+  if (!question.service.years) return std::nullopt;
+  double hours = 0.0;
+  bool known = false;
+  for (std::size_t d = 0; d < mix.share.size(); ++d)
+    if (mix.share[d] > 0.0 && question.duties[d].hours_per_year) {
+      hours += mix.share[d] * question.duties[d].hours_per_year->mid() / 3600.0;
+      known = true;
+    }
+  if (!known) return std::nullopt;
+  return hours * question.service.years->mid();
+}
+
+}  // namespace ohmdrag::study

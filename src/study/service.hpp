@@ -1,0 +1,41 @@
+#pragma once
+
+#include <vector>
+
+#include "ohmdrag/study/case.hpp"
+#include "study/samples.hpp"
+
+/// The service mix: what a year or a million kilometres of all duties together add up to.
+namespace ohmdrag::study {
+
+/// Weight of each duty per unit of service: shares of the distance for driven duties, of the
+/// running hours for constant running. Without a mix every duty weighs the same.
+struct ServiceMix {
+  std::vector<double> share;  ///< per duty, sums to 1
+  bool driven = false;        ///< shares are of the distance
+};
+
+/// \throws std::invalid_argument if driven duties and constant running are mixed.
+ServiceMix service_mix(const Case& question);
+
+/// Means over the mix, per second of running.
+struct ServiceMean {
+  double seconds_per_unit = 0.0;  ///< running time per metre (driven) or per second (1)
+  BearingSample per_second;       ///< every sum of the bearing per second of running
+};
+ServiceMean service_mean(const ServiceMix& mix, const VariantSample& sample, std::size_t bearing);
+
+/// Running hours of the service distance or of the years; nothing if the case states neither.
+std::optional<double> service_hours(const Case& question, const ServiceMix& mix,
+                                    const VariantSample& sample);
+
+/// A figure per kilometre or per hour of a duty, averaged over the mix.
+template <class Figure>
+double over_mix(const ServiceMix& mix, const VariantSample& sample, const Figure& per_unit) {
+  double sum = 0.0;
+  for (std::size_t d = 0; d < mix.share.size(); ++d)
+    if (mix.share[d] > 0.0) sum += mix.share[d] * per_unit(sample.duties[d]);
+  return sum;
+}
+
+}  // namespace ohmdrag::study

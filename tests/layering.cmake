@@ -1,0 +1,88 @@
+# Reads every include of include/ohmdrag/<room> and src/<room> and refuses an arrow that points the
+# wrong way, and a library outside the room that may know it.
+#
+#   cmake -DROOT=<project> -P layering.cmake
+cmake_minimum_required(VERSION 3.25)
+
+set(rooms quantity numerics material contact bearing component duty energy voltage life rig study
+    input report app)
+
+# The rooms a room names as its own; what those may use, it may use too.
+set(uses_quantity)
+set(uses_numerics quantity)
+set(uses_material numerics)
+set(uses_contact material)
+set(uses_bearing material)
+set(uses_component contact bearing)
+set(uses_duty numerics)
+set(uses_energy component duty)
+set(uses_voltage contact bearing)
+set(uses_life bearing voltage energy)
+set(uses_rig contact component voltage)
+set(uses_study life rig)
+set(uses_input study)
+set(uses_report study)
+set(uses_app input report)
+
+foreach(room IN LISTS rooms)  # each after those it names, so that one pass closes the sets
+  set(may_${room} ${room} ${uses_${room}})
+  foreach(used IN LISTS uses_${room})
+    list(APPEND may_${room} ${may_${used}})
+  endforeach()
+endforeach()
+
+# Library header pattern and the rooms that may include it.
+set(libraries toml CLI11 nlohmann)
+set(header_of_toml "^toml\\+\\+|^tomlplusplus|^toml\\.hpp")
+set(rooms_of_toml input)
+set(header_of_CLI11 "^CLI/")
+set(rooms_of_CLI11 app)
+set(header_of_nlohmann "^nlohmann/")
+set(rooms_of_nlohmann report app)
+
+set(wrong)
+set(read 0)
+file(GLOB folders LIST_DIRECTORIES true ${ROOT}/include/ohmdrag/* ${ROOT}/src/*)
+foreach(folder IN LISTS folders)
+  file(GLOB_RECURSE files ${folder}/*.hpp ${folder}/*.cpp)
+  if(NOT IS_DIRECTORY ${folder} OR NOT files)
+    continue()
+  endif()
+  cmake_path(GET folder FILENAME room)
+  if(NOT room IN_LIST rooms)
+    list(APPEND wrong "'${room}' is no room of the house (${folder})")
+    continue()
+  endif()
+
+  foreach(file IN LISTS files)
+    math(EXPR read "${read} + 1")
+    cmake_path(RELATIVE_PATH file BASE_DIRECTORY ${ROOT} OUTPUT_VARIABLE shown)
+    file(STRINGS ${file} lines REGEX "^[ \t]*#[ \t]*include[ \t]*[<\"]")
+    foreach(line IN LISTS lines)
+      string(REGEX REPLACE "^[^<\"]*[<\"]([^>\"]*)[>\"].*" "\\1" header "${line}")
+      string(REGEX REPLACE "^(\\.\\./)+" "" header "${header}")
+      # A public header is ohmdrag/<room>/..., a private one <room>/...
+      string(REGEX REPLACE "^ohmdrag/" "" inside "${header}")
+      string(REGEX MATCH "^[^/]+" included "${inside}")
+      if(inside MATCHES "/" AND included IN_LIST rooms AND NOT included IN_LIST may_${room})
+        list(APPEND wrong "room '${room}' must not include '${included}' (${shown}: ${header})")
+      elseif(header MATCHES "^ohmdrag/" AND NOT included IN_LIST rooms)
+        list(APPEND wrong "room '${room}' includes no room of the house (${shown}: ${header})")
+      endif()
+      foreach(library IN LISTS libraries)
+        if(header MATCHES "${header_of_${library}}" AND NOT room IN_LIST rooms_of_${library})
+          list(APPEND wrong "room '${room}' must not know ${library} (${shown}: ${header})")
+        endif()
+      endforeach()
+    endforeach()
+  endforeach()
+endforeach()
+
+if(read EQUAL 0)
+  list(APPEND wrong "no source found under '${ROOT}'")
+endif()
+if(wrong)
+  list(JOIN wrong "\n  " text)
+  message(FATAL_ERROR "layering:\n  ${text}")
+endif()
+message(STATUS "layering: ${read} files, every include points up the house")

@@ -1,0 +1,91 @@
+// What the trade says about voltages on rotor shafts, as orders of magnitude. None of it has a
+// citable source: the checks ask that the model lands where the trade says it lands, no more.
+#include <vector>
+
+#include "ohmdrag/quantity/literals.hpp"
+#include "ohmdrag/voltage/bands.hpp"
+#include "ohmdrag/voltage/held_voltage.hpp"
+#include "ohmdrag/voltage/in_words.hpp"
+#include "support/near.hpp"
+
+using namespace ohmdrag;
+using namespace ohmdrag::literals;
+using namespace ohmdrag::voltage;
+
+namespace {
+
+// A traction machine in the middle of the trade's range: 10 % of the common mode on the shaft.
+const ShaftNode shaft = shaft_node(100.0_pF, 700.0_pF, 200.0_pF);
+const Carrier carrier{
+    .dc_link = 800.0_V, .frequency = 10.0_kHz, .modulation = 0.8, .rise = 50.0_ns};
+const Frequency oscillation = 2.0_MHz;
+
+const GroundingPath ten_kiloohm{10.0_kohm, 50.0_nH};
+const GroundingPath tens_of_ohms{50.0_ohm, 50.0_nH};
+const GroundingPath one_ohm_short{1.0_ohm, 20.0_nH};
+
+}  // namespace
+
+// Common practice, no source: links of 300 to 800 V swing the common mode by the whole link.
+TEST_CASE("the common mode swings peak to peak by the link voltage", "[derived]") {
+  for (const Voltage link : {300.0_V, 800.0_V}) {
+    const Voltage peak_to_peak = 2.0 * common_mode_levels(link).zero_vector;
+    CHECK(peak_to_peak >= 300.0_V);
+    CHECK(peak_to_peak <= 800.0_V);
+  }
+}
+
+// Common practice, no source: 10 to 15 % of it reaches the shaft of a traction machine.
+TEST_CASE("a tenth to a seventh of the common mode reaches the shaft", "[derived]") {
+  CHECK(bearing_voltage_ratio(shaft) >= 0.10 - 1e-12);
+  CHECK(bearing_voltage_ratio(shaft_node(150.0_pF, 650.0_pF, 200.0_pF)) <= 0.15 + 1e-12);
+  // Tens of volts on an ungrounded shaft.
+  CHECK(rereferenced_voltage(shaft, 300.0_V) >= 10.0_V);
+  CHECK(rereferenced_voltage(shaft, 800.0_V) <= 120.0_V);
+}
+
+// Common practice, no source: switching at 10 to 20 kHz, edges that ring at a few MHz, in and next
+// to the medium-wave band.
+TEST_CASE("the oscillation of the edges overlaps the medium-wave band", "[derived]") {
+  const Ringing ringing{.frequency = 1.5_MHz, .share_of_step = 0.3, .quality = 5.0};
+  const auto in_band = ringing_spectrum(ringing, 267.0_V, 1.6065_MHz);
+  const auto at_carrier = ringing_spectrum(ringing, 267.0_V, 20.0_kHz);
+  CHECK(in_band > at_carrier);
+}
+
+// Common practice, no source: bearing protection asks for less than 100 ohm.
+TEST_CASE("below 100 ohm nothing stands between the edges", "[derived]") {
+  for (const Frequency switching : {10.0_kHz, 20.0_kHz}) {
+    Carrier faster = carrier;
+    faster.frequency = switching;
+    const Voltage held = held_voltage(shaft, GroundingPath{100.0_ohm, 50.0_nH}, faster);
+    CHECK(held < 0.01 * crest_voltage(shaft, carrier.dc_link));
+  }
+}
+
+// Common practice, no source: interference protection asks for about 1 ohm.
+TEST_CASE("interference in the medium-wave band asks for about one ohm", "[derived]") {
+  const Band band{.name = "medium wave", .from = 0.5265_MHz, .to = 1.6065_MHz};
+  CHECK(band_reduction(shaft, one_ohm_short, band).reduction_dB > 30.0);
+  CHECK(band_reduction(shaft, tens_of_ohms, band).reduction_dB < 10.0);
+}
+
+// Single claim, no source: 10 kohm leaves edges standing on an 800 V system.
+TEST_CASE("ten kiloohms leave voltage standing at 800 V", "[derived]") {
+  CHECK(effect(shaft, ten_kiloohm, carrier, oscillation) == Effect::leaves_standing);
+  CHECK(held_voltage(shaft, ten_kiloohm, carrier) > 10.0_V);
+  CHECK(edge_peak(shaft, ten_kiloohm, edge_step(800.0_V, 1), 50.0_ns) > 25.0_V);
+}
+
+// Single claim, no source: tens of ohms leave spikes and the MHz oscillation.
+TEST_CASE("tens of ohms leave spikes and the oscillation", "[derived]") {
+  CHECK(effect(shaft, tens_of_ohms, carrier, oscillation) == Effect::leaves_spikes);
+  CHECK(edge_peak(shaft, tens_of_ohms, edge_step(800.0_V, 1), 50.0_ns) > 10.0_V);
+  CHECK(attenuation_dB(shaft, tens_of_ohms, oscillation) > -10.0);
+}
+
+// Single claim, no source: about 1 ohm with a short path removes both.
+TEST_CASE("one ohm on a short path removes both", "[derived]") {
+  CHECK(effect(shaft, one_ohm_short, carrier, oscillation) == Effect::removes_both);
+  CHECK(edge_peak(shaft, one_ohm_short, edge_step(800.0_V, 1), 50.0_ns) < 3.0_V);
+}

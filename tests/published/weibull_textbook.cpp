@@ -1,0 +1,56 @@
+// Weibull lives. D. C. Montgomery, G. C. Runger, Applied Statistics and Probability for Engineers,
+// Ex. 4-25 (read). J. E. Shigley, R. G. Budynas, J. K. Nisbett, Mechanical Engineering Design,
+// chapter 11 (parameters as quoted in a public copy, results from memory). G. Lundberg, A.
+// Palmgren, Dynamic Capacity of Rolling Bearings (1947): slope 10/9 of ball bearings.
+#include <array>
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "ohmdrag/bearing/rating_life.hpp"
+#include "ohmdrag/bearing/weibull.hpp"
+#include "ohmdrag/quantity/literals.hpp"
+#include "support/near.hpp"
+
+using namespace ohmdrag;
+using namespace ohmdrag::bearing;
+using namespace ohmdrag::literals;
+using namespace ohmdrag::test;
+
+namespace {
+
+// Shigley, chapter 11: bearing life in units of the rating life.
+const ThreeParameterWeibull shigley{.minimum = 0.02, .scale = 4.439, .slope = 1.483};
+
+}  // namespace
+
+TEST_CASE("Montgomery and Runger: slope 0.5, characteristic life 5000 h", "[printed]") {
+  const Weibull life = weibull_of_characteristic_life(5000.0_h, 0.5);
+  CHECK_THAT(survival(life, 6000.0_h), within(0.334, 5e-4));
+  CHECK_THAT(mean_life(life), near(10000.0_h, 1e-12));
+}
+
+TEST_CASE("Shigley: moments of the life of a ball bearing", "[formula]") {
+  // Prints 4.033, 3.487, 0.993 and 2.75 (from memory).
+  CHECK_THAT(mean_life(shigley), within(4.032952, 1e-5));
+  CHECK_THAT(age_at_survival(shigley, 0.5), within(3.486988, 1e-5));
+  CHECK_THAT(age_at_survival(shigley, 0.9), within(0.993348, 1e-5));
+  CHECK_THAT(standard_deviation(shigley), within(2.75346, 1e-5));
+}
+
+TEST_CASE("Shigley: rating for a life at given reliability", "[formula]") {
+  // Problem 11-1: 2.5 kN times 1.2, 25 000 h at 350 1/min, 90 %; about 24.3 kN (from memory).
+  const double design_life = 25000.0 * 60.0 * 350.0 / 1e6;
+  CHECK_THAT(design_life, near(525.0, 1e-12));
+  const Force load = 3000.0_N;
+  const double ratio = std::cbrt(design_life / age_at_survival(shigley, 0.9));
+  CHECK_THAT(Force(ratio * load), within(24255.0_N, 1.0_N));
+  // A bearing rated 25.5 kN survives a little more often.
+  const double rating_lives =
+      design_life / basic_life_million_revolutions(25500.0_N, load, ball_life_exponent);
+  CHECK_THAT(survival(shigley, rating_lives), within(0.91951, 1e-5));
+}
+
+TEST_CASE("Lundberg and Palmgren: two equal ball bearings of 20 000 h", "[formula]") {
+  const std::array pair{20000.0_h, 20000.0_h};
+  CHECK_THAT(system_l10(pair, 10.0 / 9.0), within(10718.0_h, 1.0_h));
+}
