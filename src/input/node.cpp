@@ -92,6 +92,10 @@ void drop_alternatives(Node& table, std::string_view key) {
 }
 
 void merge(Node& base, const Node& over) {
+  if (base.children.empty()) {
+    base.children = over.children;
+    return;
+  }
   for (const Node& child : over.children) {
     Node* old = base.find(child.key);
     // Where the upper table writes both of a group itself, both stay, for the reader to complain.

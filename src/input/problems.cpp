@@ -12,6 +12,9 @@ namespace ohmdrag::input {
 
 namespace {
 
+/// More than anybody reads at once; a file full of nonsense must not take for ever either.
+constexpr std::size_t most = 200;
+
 std::size_t code_points(std::string_view utf8) {
   return static_cast<std::size_t>(
       std::ranges::count_if(utf8, [](char c) { return (c & 0xC0) != 0x80; }));
@@ -45,17 +48,30 @@ std::size_t distance(std::string_view a, std::string_view b) {
   return row[b.size()];
 }
 
-/// Control characters of a hostile file must not reach a terminal.
+/// Control characters of a hostile file must not reach a terminal: those of ASCII, and U+0080 to
+/// U+009F, which some terminals obey as well.
 std::string printable(std::string text) {
-  for (char& c : text)
-    if ((static_cast<unsigned char>(c) < 0x20 && c != '\t') || c == 0x7F) c = '?';
-  return text;
+  std::string out;
+  out.reserve(text.size());
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    const auto next = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0U;
+    if ((byte < 0x20 && byte != '\t') || byte == 0x7F) {
+      out += '?';
+    } else if (byte == 0xC2 && next >= 0x80 && next <= 0x9F) {
+      out += '?';
+      ++i;
+    } else {
+      out += text[i];
+    }
+  }
+  return out;
 }
 
 }  // namespace
 
 std::string in_words(const Problem& p) {
-  std::string out = p.file;
+  std::string out = printable(p.file);
   if (p.line > 0) out += fmt::format(":{}:{}", p.line, p.column);
   out += ": error: ";
   if (!p.key.empty()) out += p.key + ": ";
@@ -101,7 +117,8 @@ void Problems::add(const Place& where, std::string key, std::string what, std::s
         while (cut > 0 && (line[cut] & 0xC0) == 0x80) --cut;
         line.resize(cut);
       }
-      p.excerpt = printable(std::move(line));
+      // Beyond its start the caret would point at nothing.
+      if (p.column <= code_points(line) + 1) p.excerpt = printable(std::move(line));
     }
   }
   keep(std::move(p));
@@ -120,10 +137,20 @@ void Problems::keep(Problem problem) {
     return std::tie(other.file, other.line, other.column, other.key, other.what) ==
            std::tie(problem.file, problem.line, problem.column, problem.key, problem.what);
   };
-  if (std::ranges::none_of(found_, same)) found_.push_back(std::move(problem));
+  if (std::ranges::any_of(found_, same)) return;
+  if (found_.size() < most)
+    found_.push_back(std::move(problem));
+  else
+    more_ = true;
 }
 
 void Problems::throw_if_any() {
+  if (std::exchange(more_, false)) {
+    Problem note;
+    note.file = found_.front().file;
+    note.what = fmt::format("more than {} problems; the first of them follow", most);
+    found_.push_back(std::move(note));
+  }
   if (!found_.empty()) throw InputError(std::exchange(found_, {}));
 }
 

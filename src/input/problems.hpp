@@ -24,6 +24,7 @@ class Problems {
  private:
   void keep(Problem problem);
   std::vector<Problem> found_;
+  bool more_ = false;
 };
 
 /// "did you mean X" for the nearest known name, or a list of the few known names, or nothing.

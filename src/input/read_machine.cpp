@@ -64,7 +64,10 @@ void CaseReader::read_inverter() {
   inverter.rise_time_given_10_90 = rise != rises[1];
   if (!rise.empty()) {
     inverter.rise_time = table.number<Time>(rise);
-    if (inverter.rise_time_given_10_90) scale(inverter.rise_time, 1.0 / share_between_10_and_90);
+    if (inverter.rise_time_given_10_90) {
+      scale(inverter.rise_time, 1.0 / share_between_10_and_90);
+      inverter.rise_time.read_as += " from 10 to 90 %, here as the whole ramp";
+    }
   }
   inverter.shaft = shaft_of(table);
 

@@ -88,11 +88,18 @@ void CaseReader::read_sump() {
       if (duty.find("start_temperature")) return true;
     return false;
   }();
-  const auto thermal = [&](const char* name) {
-    return warms_up && node ? nullptr : tables_.trade_range(fmt::format("sump.{}", name));
+  const bool needed = warms_up && node;
+  const auto thermal = [&](const char* name, auto& member) {
+    if (needed || table.has(name)) {
+      table.into(name, member);
+      return;
+    }
+    table.into(name, member, tables_.trade_range(fmt::format("sump.{}", name)));
+    member.key = fmt::format("sump.{}", name);
+    member.unknown = true;
   };
-  sump.heat_capacity = table.number<HeatCapacity>("heat_capacity", thermal("heat_capacity"));
-  sump.conductance = table.number<ThermalConductance>("conductance", thermal("conductance"));
+  thermal("heat_capacity", sump.heat_capacity);
+  thermal("conductance", sump.conductance);
   sump.ambient = table.number<Temperature>("ambient", defaults.find("ambient"));
   sump.other_heat = table.number<Power>("other_heat", defaults.find("other_heat"));
   if (node) table.done();

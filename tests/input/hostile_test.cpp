@@ -1,3 +1,4 @@
+#include <chrono>
 #include <random>
 #include <string>
 
@@ -44,16 +45,51 @@ TEST_CASE("a damaged case is refused or read, never worse", "[derived]") {
 }
 
 TEST_CASE("any kind of value anywhere is refused or read, never worse", "[derived]") {
-  for (const char* key :
-       {"study", "study.title", "study.seed", "shaft", "shaft.rotor", "shaft.rotor.id", "variant",
-        "variant.plain", "variant.plain.like", "variant.plain.change", "variant.plain.seal",
-        "variant.plain.seal.override", "variant.plain.grounding", "variant.plain.grounding.path",
-        "variant.plain.extra", "inverter", "inverter.ringing", "inverter.modulation_index",
-        "damage", "damage.law", "damage.calibration", "damage.relative", "damage.current_density",
-        "requirement", "allocation", "prices", "prices.element", "service.mix", "duty",
-        "operating_point", "bearing", "contact", "contact.light-lip", "lubricant", "rule",
-        "bearing_type", "vehicle", "vehicle.road_load", "sump", "coupling", "discharge", "evidence",
-        "variant.plain.basis", "basis", "source"})
+  for (const char* key : {"study",
+                          "study.title",
+                          "study.seed",
+                          "shaft",
+                          "shaft.rotor",
+                          "shaft.rotor.id",
+                          "variant",
+                          "variant.plain",
+                          "variant.plain.like",
+                          "variant.plain.change",
+                          "variant.plain.seal",
+                          "variant.plain.seal.override",
+                          "variant.plain.grounding",
+                          "variant.plain.grounding.path",
+                          "variant.plain.extra",
+                          "inverter",
+                          "inverter.ringing",
+                          "inverter.modulation_index",
+                          "damage",
+                          "damage.law",
+                          "damage.calibration",
+                          "damage.relative",
+                          "damage.current_density",
+                          "requirement",
+                          "allocation",
+                          "prices",
+                          "prices.element",
+                          "service.mix",
+                          "duty",
+                          "operating_point",
+                          "bearing",
+                          "contact",
+                          "contact.light-lip",
+                          "lubricant",
+                          "rule",
+                          "bearing_type",
+                          "vehicle",
+                          "vehicle.road_load",
+                          "sump",
+                          "coupling",
+                          "discharge",
+                          "evidence",
+                          "variant.plain.basis",
+                          "basis",
+                          "source"})
     for (const char* value :
          {"1", "-1.5", "nan", "true", "\"\"", "\"unknown\"", "\"none\"", "[]", "[1, \"a\"]", "[{}]",
           "[[]]", "{}", "{ value = 1 }", "{ id = \"x\" }", "{ x = { y = 1 } }", "2020-01-01"}) {
@@ -68,4 +104,18 @@ TEST_CASE("deep nesting and long lines are survived", "[derived]") {
   std::string many;
   for (int i = 0; i < 2000; ++i) many += "key" + std::to_string(i) + " = 1\n";
   read(many + test::smallest);
+}
+
+TEST_CASE("a file full of nonsense is answered within a second", "[derived]") {
+  std::string text = test::smallest + "[nonsense]\n";
+  for (int i = 0; i < 200'000; ++i) text += "k" + std::to_string(i) + " = 1\n";
+  text += "[shaft_]\n";
+  const auto start = std::chrono::steady_clock::now();
+  read(text);
+  std::string many = "[study]\n";
+  for (int i = 0; i < 20'000; ++i) many += "k" + std::to_string(i) + " = 1\n";
+  const auto problems = test::problems_of(many);
+  CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(2));
+  CHECK(problems.size() == 201);  // the first 200 and the note that there are more
+  CHECK(problems.front().what.starts_with("more than 200 problems"));
 }

@@ -139,10 +139,13 @@ class ThermalNetwork {
 /// until none moves.
 ///
 /// Limits    speed 0: no power, idle temperatures. Reversed speed: reversed torques, same powers.
-/// \param warm_start  a state of the same system nearby; saves iterations, moves the result by less
-///                    than 1e-9 relative.
+///           Where friction rises with temperature two steady states may exist (cool on its film,
+///           hot on solid contact): a cold start takes the cool one as long as it exists, a warm
+///           start may keep the one it comes from.
+/// \param warm_start  a state of the same system nearby; saves iterations and, where the steady
+///                    state is unique, moves the result by less than 1e-9 relative.
 /// \throws std::invalid_argument as ThermalNetwork and contact::check.
-/// \throws std::domain_error "thermally unstable" if the loop gain reaches 1.
+/// \throws std::domain_error "thermally unstable" if the loop gain of the state reaches 1.
 ShaftState solve(const ShaftSystem& system, AngularVelocity speed, const Surroundings& around,
                  const ShaftState* warm_start = nullptr);
 
