@@ -62,7 +62,7 @@ Exit run(const StudyCommand& command, const StudyOptions& options) {
   findings.version = version;
   findings.command = command.name;
 
-  const std::string document = report::json(findings);
+  const std::string document = options.json || options.out ? report::json(findings) : "";
   const Screen at = screen();
   if (options.out) {
     write_file(*options.out / "result.json", document);

@@ -9,6 +9,12 @@ namespace {
 constexpr std::size_t rows_of_register = 12;  // one screen; the JSON document has all
 constexpr int top_rung = 7;
 
+void say_share(double share, const std::string& figure_name, Page& page) {
+  page.say(print_number(100.0 * share, 2) + " % of the variance" +
+           (figure_name.empty() ? std::string() : " of " + figure_name) +
+           " rests on numbers that are assumed, unverified or a single claim.");
+}
+
 std::vector<std::string> requirements_of(const study::Findings& findings) {
   std::vector<std::string> out;
   for (const study::VariantFindings& variant : findings.variants)
@@ -66,9 +72,9 @@ void print_requirements(const study::Findings& findings, Page& page) {
 void print_register(const study::Findings& findings, Page& page) {
   if (findings.assumptions.empty()) return;
   page.heading("How much rests on assumed numbers");
-  page.say(print_number(100.0 * findings.assumed_share, 2) + " % of the variance" +
-           (findings.headline.empty() ? std::string() : " of " + findings.headline) +
-           " rests on numbers that are assumed, unverified or a single claim.");
+  say_share(findings.assumed_share, findings.headline, page);
+  if (!findings.headline_of_benefit.empty())
+    say_share(findings.assumed_share_of_benefit, findings.headline_of_benefit, page);
   page.space();
   Table table{.columns = {{"number", "", Align::left, true},
                           {"value", "", Align::left},

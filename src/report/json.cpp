@@ -276,6 +276,8 @@ std::string json(const study::Findings& findings) {
   out["assumptions"] = list(findings.assumptions);
   out["assumed_share"] = number(findings.assumed_share);
   out["headline"] = word_or_null(findings.headline);
+  out["assumed_share_of_benefit"] = number(findings.assumed_share_of_benefit);
+  out["headline_of_benefit"] = word_or_null(findings.headline_of_benefit);
   out["cautions"] = findings.cautions;
   return serialized(out);
 }

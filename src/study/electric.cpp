@@ -4,8 +4,6 @@
 #include <cmath>
 #include <limits>
 
-#include "ohmdrag/bearing/damage_sum.hpp"
-#include "ohmdrag/bearing/rating_life.hpp"
 #include "ohmdrag/life/electrical_life.hpp"
 #include "ohmdrag/material/lubricant.hpp"
 #include "ohmdrag/voltage/common_mode.hpp"
@@ -40,6 +38,10 @@ std::pair<std::size_t, double> cell(const std::vector<double>& grid, double x) {
   const auto i = static_cast<std::size_t>(above - grid.begin()) - 1;
   return {i, (x - grid[i]) / (grid[i + 1] - grid[i])};
 }
+
+/// What a path leaves between edges decays over hundreds of time constants; a figure below a
+/// microvolt says nothing but "none".
+double to_microvolt(Voltage v) { return std::round(v.value() * 1e6) * 1e-6; }
 
 life::CurrentDensityLaw density_law(const DamageLaw& law, const Draw& draw) {
   const double per_mm2 = 1e6;
@@ -116,7 +118,17 @@ ShaftStresses ElectricModel::solved_stresses(const voltage::ShaftNode& node, dou
 }
 
 ShaftStresses ElectricModel::stresses(const voltage::ShaftNode& node, double m) const {
-  if (!path_) return solved_stresses(node, m);
+  if (!path_) {
+    // Every step passes whole and stands until the next edge.
+    const Time until = voltage::hold_duration(carrier_);
+    const double ratio = voltage::bearing_voltage_ratio(node);
+    ShaftStresses all;
+    for (int legs = 1; legs <= 3; ++legs)
+      all.edge[static_cast<std::size_t>(legs - 1)] = {
+          ratio * voltage::edge_step(dc_link_, legs), until};
+    all.held = {voltage::rereferenced_voltage(node, dc_link_), until};
+    return all;
+  }
   const auto [row, down] = cell(grid_.log_capacitance, std::log(node.total.value()));
   const auto [column, along] = cell(grid_.modulation, m);
   const std::size_t width = grid_.modulation.size();
@@ -128,7 +140,16 @@ ShaftStresses ElectricModel::stresses(const voltage::ShaftNode& node, double m) 
 }
 
 ElectricState ElectricModel::state(AngularVelocity speed, Temperature oil, Torque torque) const {
-  ElectricState state;
+  ElectricState now;
+  update(now, speed, oil, torque);
+  return now;
+}
+
+void ElectricModel::update(ElectricState& state, AngularVelocity speed, Temperature oil,
+                           Torque torque) const {
+  state.films.clear();
+  state.struck.reset();
+  state.conducting = false;
   state.turning = speed != AngularVelocity{};
   state.modulation = modulation(speed);
   const auto point = model_->oil.viscosity.point(oil.value());
@@ -159,7 +180,6 @@ ElectricState ElectricModel::state(AngularVelocity speed, Temperature oil, Torqu
   if (state.conducting) state.struck.reset();
   state.node = voltage::shaft_node(winding_rotor_, rotor_frame_, bearings);
   state.stresses = stresses(state.node, state.modulation);
-  return state;
 }
 
 Voltage ElectricModel::threshold(const ElectricState& state, ElectricField breakdown) const {
@@ -211,7 +231,7 @@ ElectricSample ElectricModel::at(const OperatingPoint& point, const Draw& draw) 
   sample.verdict_edge_V =
       exact.edge[static_cast<std::size_t>(voltage::verdict_legs(now.modulation)) - 1]
           .voltage.value();
-  sample.held_V = exact.held.voltage.value();
+  sample.held_V = to_microvolt(exact.held.voltage);
   if (!now.struck) {
     sample.threshold_V = sample.film_um = sample.film_ratio = not_a_figure;
     if (!now.films.empty()) {
@@ -235,10 +255,10 @@ ElectricSample ElectricModel::at(const OperatingPoint& point, const Draw& draw) 
 }
 
 void ElectricModel::accumulate(const energy::Stretch& stretch, Temperature oil,
-                               std::vector<BearingSample>& bearings) const {
+                               ElectricState& now, std::vector<BearingSample>& bearings) const {
   if (stretch.speed[shaft_] == AngularVelocity{} || bearings_.empty()) return;
   const double dt = stretch.dt.value();
-  const ElectricState now = state(stretch.speed[shaft_], oil, stretch.torque[shaft_]);
+  update(now, stretch.speed[shaft_], oil, stretch.torque[shaft_]);
   if (!now.struck) {
     for (std::size_t i = 0; i < now.films.size(); ++i)
       if (now.films[i].conducting) bearings[bearings_[i]].conducting_s += dt;
@@ -267,16 +287,6 @@ void ElectricModel::accumulate(const energy::Stretch& stretch, Temperature oil,
     if (const auto life = life::life_at_density(*density_law_, density))
       struck.electrical_damage += dt / life->value();
   }
-}
-
-double fatigue_damage(const BearingModel& bearing, const energy::Stretch& stretch) {
-  const AngularVelocity speed = stretch.speed[bearing.shaft];
-  const Force load = bearing.equivalent_load(stretch.torque[bearing.shaft]);
-  if (speed == AngularVelocity{} || !(load > Force{})) return 0.0;
-  const double exponent =
-      bearing.roller ? bearing::roller_life_exponent : bearing::ball_life_exponent;
-  return bearing::damage(stretch.dt, bearing::basic_life(bearing.dynamic_rating, load, exponent,
-                                                         speed));
 }
 
 }  // namespace ohmdrag::study

@@ -41,8 +41,8 @@ class ElectricModel {
   /// The figures of an operating point.
   ElectricSample at(const OperatingPoint& point, const Draw& draw) const;
 
-  /// Adds a stretch to the discharges of the bearings.
-  void accumulate(const energy::Stretch& stretch, Temperature oil,
+  /// Adds a stretch to the discharges of the bearings; `scratch` is kept from stretch to stretch.
+  void accumulate(const energy::Stretch& stretch, Temperature oil, ElectricState& scratch,
                   std::vector<BearingSample>& bearings) const;
 
   // The nominal case shows more than the ensemble.
@@ -55,6 +55,7 @@ class ElectricModel {
   const std::vector<std::size_t>& bearings() const { return bearings_; }
 
  private:
+  void update(ElectricState& state, AngularVelocity speed, Temperature oil, Torque torque) const;
   double modulation(AngularVelocity speed) const;
   ShaftStresses stresses(const voltage::ShaftNode& node, double modulation) const;
   ShaftStresses solved_stresses(const voltage::ShaftNode& node, double modulation) const;
@@ -86,8 +87,5 @@ class ElectricModel {
   };
   Grid grid_;
 };
-
-/// Basic rating life consumed by a stretch, as a share.
-double fatigue_damage(const BearingModel& bearing, const energy::Stretch& stretch);
 
 }  // namespace ohmdrag::study

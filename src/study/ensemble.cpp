@@ -40,10 +40,11 @@ DutySample duty_sample(const WorldModel& model, const VariantModel& variant,
                        const DutyModel& duty, const ElectricModel* electric) {
   DutySample result;
   result.bearings.resize(model.bearings.size());
+  for (std::size_t b = 0; b < model.bearings.size(); ++b)
+    result.bearings[b].damage = duty.fatigue[b];
+  ElectricState scratch;
   const auto observe = [&](const energy::Moment& moment) {
-    for (std::size_t b = 0; b < model.bearings.size(); ++b)
-      result.bearings[b].damage += fatigue_damage(model.bearings[b], moment.stretch);
-    if (electric) electric->accumulate(moment.stretch, moment.oil, result.bearings);
+    if (electric) electric->accumulate(moment.stretch, moment.oil, scratch, result.bearings);
   };
   const energy::Ledger ledger = energy::march(variant.unit, duty.stretches, duty.phases.size(),
                                               duty.sump, model.dry, observe);

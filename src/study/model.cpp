@@ -3,9 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <stdexcept>
 
+#include "ohmdrag/bearing/damage_sum.hpp"
 #include "ohmdrag/bearing/load_distribution.hpp"
 #include "ohmdrag/bearing/rating_life.hpp"
 #include "ohmdrag/contact/electrical.hpp"
@@ -76,6 +78,17 @@ BearingModel bearing_model(const WorldModel& model, const Bearing& entry, const 
                               model.oil.permittivity, draw(constants.capacitance_factor));
   }
   return result;
+}
+
+/// Basic rating life consumed by a stretch, as a share.
+double fatigue_damage(const BearingModel& bearing, const energy::Stretch& stretch) {
+  const AngularVelocity speed = stretch.speed[bearing.shaft];
+  const Force load = bearing.equivalent_load(stretch.torque[bearing.shaft]);
+  if (speed == AngularVelocity{} || !(load > Force{})) return 0.0;
+  const double exponent =
+      bearing.roller ? bearing::roller_life_exponent : bearing::ball_life_exponent;
+  return bearing::damage(stretch.dt, bearing::basic_life(bearing.dynamic_rating, load, exponent,
+                                                         speed));
 }
 
 template <class Q>
@@ -314,7 +327,9 @@ std::vector<Torque> WorldModel::torques(const OperatingPoint& point, const Draw&
   return result;
 }
 
-DutyModel duty_model(const WorldModel& model, const Duty& duty, const Draw& draw) {
+namespace {
+
+DutyModel running(const WorldModel& model, const Duty& duty, const Draw& draw) {
   DutyModel result;
   const bool held = duty.oil_temperature.has_value();
   result.sump = {model.sump, model.other_heat,
@@ -337,6 +352,20 @@ DutyModel duty_model(const WorldModel& model, const Duty& duty, const Draw& draw
   steady.dt = Time::from_value(8.0 * 3600.0 / pieces);
   result.stretches.assign(static_cast<std::size_t>(pieces), steady);
   result.phases = {std::string(duty::whole)};
+  return result;
+}
+
+}  // namespace
+
+DutyModel duty_model(const WorldModel& model, const Duty& duty, const Draw& draw) {
+  DutyModel result = running(model, duty, draw);
+  // Basic life sees load and speed alone: the same for every variant and oil temperature.
+  for (const BearingModel& bearing : model.bearings) {
+    double damage = 0.0;
+    for (const energy::Stretch& stretch : result.stretches)
+      damage += fatigue_damage(bearing, stretch);
+    result.fatigue.push_back(damage);
+  }
   return result;
 }
 
@@ -462,7 +491,12 @@ VariantModel::VariantModel(const WorldModel& model, const Variant& variant, cons
 }
 
 Flag in_words(const numerics::RangeFlag& flag, const std::string& where) {
-  return {std::string(flag.quantity),
+  std::string code;
+  for (const char c : flag.quantity)
+    code += std::isalnum(static_cast<unsigned char>(c)) != 0
+                ? static_cast<char>(std::tolower(static_cast<unsigned char>(c)))
+                : '-';
+  return {"range-" + code,
           fmt::format("{}: {} at {} is {}, the stated range is {} to {}", flag.formula,
                       flag.quantity, where, print_number(flag.value, 3),
                       print_number(flag.low, 3), print_number(flag.high, 3))};

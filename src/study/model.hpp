@@ -67,6 +67,7 @@ struct DutyModel {
   std::vector<std::string> phases;
   energy::SumpDuty sump;
   bool driven = false;
+  std::vector<double> fatigue;  ///< share of the basic rating life, per bearing
 };
 DutyModel duty_model(const WorldModel& model, const Duty& duty, const Draw& draw);
 

@@ -1,3 +1,5 @@
+#include <oneapi/tbb/parallel_for.h>
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -20,19 +22,25 @@ struct Headline {
 Headline headline_at(const Ensemble& ensemble, std::size_t v, std::size_t point,
                      const Draw& draw) {
   const Case& question = *ensemble.question;
-  const auto total = [&](std::size_t variant, double* dose_rate) {
-    const Case& world = ensemble.world(variant);
-    const WorldModel model(world, draw);
-    const VariantModel unit(model, question.variants[variant], draw);
-    const PointSample sample = point_sample(model, unit, world.points[point], draw);
-    if (dose_rate && has_electrics(world))
-      *dose_rate = ElectricModel(model, unit, draw).at(world.points[point], draw).dose_rate;
-    return sample.total_W;
+  const auto total_W = [&](const WorldModel& model, const VariantModel& unit) {
+    return point_sample(model, unit, model.world->points[point], draw).total_W;
   };
-  Headline result;
+  const WorldModel base_model(ensemble.world(ensemble.baseline), draw);
+  const VariantModel base(base_model, question.variants[ensemble.baseline], draw);
+  const double base_W = total_W(base_model, base);
+
+  Headline result{base_W, 0.0};
+  if (&ensemble.world(v) == base_model.world) {
+    result.net_W =
+        total_W(base_model, VariantModel(base_model, question.variants[v], draw)) - base_W;
+  } else {
+    const WorldModel model(ensemble.world(v), draw);
+    result.net_W = total_W(model, VariantModel(model, question.variants[v], draw)) - base_W;
+  }
   double dose_rate = 0.0;
-  const double base_W = total(ensemble.baseline, &dose_rate);
-  result.net_W = v == ensemble.baseline ? base_W : total(v, nullptr) - base_W;
+  if (has_electrics(*base_model.world))
+    dose_rate =
+        ElectricModel(base_model, base, draw).at(base_model.world->points[point], draw).dose_rate;
   // One discharge of a nanojoule a second on a square millimetre is as good as none.
   result.log_dose_rate = std::log10(std::max(dose_rate, 1e-3));
   return result;
@@ -52,7 +60,10 @@ Assumption row_of(const UncertainNumber& number) {
   Assumption row;
   row.name = number.key;
   row.unit = std::string(engineering_unit(number.mid(), number.dimension));
-  row.value = print_interval(number.spread.interval(), number.dimension, row.unit);
+  const UnitSpelling& unit = *find_unit(number.dimension, row.unit);
+  const auto scaled = [&](double si) { return (si - unit.offset) / unit.factor; };
+  const Interval si = number.spread.interval();
+  row.value = print_interval({scaled(si.low), scaled(si.mid), scaled(si.high)});
   row.basis = number.basis;
   row.source = number.source;
   row.unknown = number.unknown;
@@ -78,16 +89,20 @@ void fill_register(const Ensemble& ensemble, Findings& findings) {
 
     // One number at a time between its 2.5 % and 97.5 % points, everything else at its middle: the
     // first-order variance of a smooth figure.
+    const auto numbers = ensemble.draws->drawn();
+    std::vector<std::pair<double, double>> swings(numbers.size());
+    oneapi::tbb::parallel_for(std::size_t{0}, numbers.size(), [&](std::size_t i) {
+      const Headline low = headline_at(ensemble, v, point, Draw(numbers[i]->key, 0.025));
+      const Headline high = headline_at(ensemble, v, point, Draw(numbers[i]->key, 0.975));
+      swings[i] = {std::pow(0.5 * (high.net_W - low.net_W), 2),
+                   std::pow(0.5 * (high.log_dose_rate - low.log_dose_rate), 2)};
+    });
     std::map<std::string, std::pair<double, double>> moved;  // key -> squared half swings
     double all_watts = 0.0, all_dose = 0.0;
-    for (const UncertainNumber* number : ensemble.draws->drawn()) {
-      const Headline low = headline_at(ensemble, v, point, Draw(number->key, 0.025));
-      const Headline high = headline_at(ensemble, v, point, Draw(number->key, 0.975));
-      const double watts = std::pow(0.5 * (high.net_W - low.net_W), 2);
-      const double dose = std::pow(0.5 * (high.log_dose_rate - low.log_dose_rate), 2);
-      moved[number->key] = {watts, dose};
-      all_watts += watts;
-      all_dose += dose;
+    for (std::size_t i = 0; i < numbers.size(); ++i) {
+      moved[numbers[i]->key] = swings[i];
+      all_watts += swings[i].first;
+      all_dose += swings[i].second;
     }
     const std::string watts_figure =
         "net W of " + question.variants[v].id + " at " + question.points[point].id;

@@ -27,7 +27,6 @@ class EdgeMotion {
       : modes_(node, path), rise_s_(rise.value()) {
     if (!(rise > Time{})) throw std::invalid_argument("edge: the rise time must be positive");
     swing_V_ = bearing_voltage_ratio(node) * step.value();
-    forced_ = modes_.forced(swing_V_ / rise_s_);
     end_ = in_ramp(rise_s_);
   }
 
@@ -44,7 +43,7 @@ class EdgeMotion {
     };
     // Each motion is one damped swing around its own rest: its first stationary point is its
     // largest.
-    const double in_ramp_s = modes_.first_stationary_s({-forced_.v_V, -forced_.q_V_per_s});
+    const double in_ramp_s = modes_.first_stationary_in_ramp_s();
     if (in_ramp_s < rise_s_) consider(in_ramp_s);
     const double after_s = modes_.first_stationary_s(end_);
     if (std::isfinite(after_s)) consider(rise_s_ + after_s);
@@ -57,16 +56,11 @@ class EdgeMotion {
   double swing_V() const { return swing_V_; }
 
  private:
-  NodeState in_ramp(double t_s) const {
-    if (modes_.damping() == Damping::none_connected) return {swing_V_ * t_s / rise_s_, 0.0};
-    const NodeState free = modes_.after(t_s)({-forced_.v_V, -forced_.q_V_per_s});
-    return {forced_.v_V + free.v_V, forced_.q_V_per_s + free.q_V_per_s};
-  }
+  NodeState in_ramp(double t_s) const { return modes_.ramped(swing_V_ / rise_s_, t_s); }
 
   PathModes modes_;
   double rise_s_;
   double swing_V_ = 0.0;
-  NodeState forced_;
   NodeState end_;
 };
 
@@ -167,10 +161,12 @@ class RingingMotion {
         step_s = t_s < swing_end_s ? swing_step_s : ring_step_s;
       }
     }
+    // The search's own tolerance is absolute: over steps, not over seconds.
     constexpr int bits = 26;  // half the digits of a double: all that a maximum can give
-    const auto [time_s, negative_V] = boost::math::tools::brent_find_minima(
-        [this](double t_s) { return -std::abs(at_V(t_s)); }, std::max(0.0, around_s - step_s),
-        around_s + step_s, bits);
+    const auto [steps, negative_V] = boost::math::tools::brent_find_minima(
+        [&](double n) { return -std::abs(at_V(around_s + n * step_s)); },
+        std::max(-1.0, -around_s / step_s), 1.0, bits);
+    const double time_s = around_s + steps * step_s;
     if (-negative_V > best.magnitude_V) best = {-negative_V, edge_.rise_s() + time_s};
     return best;
   }

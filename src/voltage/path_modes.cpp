@@ -66,16 +66,40 @@ Propagator PathModes::after(double t_s) const {
   return {};
 }
 
-NodeState PathModes::forced(double slope_V_per_s) const {
+NodeState PathModes::ramped(double slope_V_per_s, double t_s) const {
   switch (damping_) {
-    case Damping::first_order:
-      return {slope_V_per_s / rate_, 0.0};
-    case Damping::under:
-    case Damping::over:
-      return {2.0 * alpha_ / w0_squared_ * slope_V_per_s, slope_V_per_s};
-    default:
+    case Damping::none_connected:
+      return {slope_V_per_s * t_s, 0.0};
+    case Damping::shorted:
       return {};
+    case Damping::first_order:
+      return {slope_V_per_s * -std::expm1(-rate_ * t_s) / rate_, 0.0};
+    case Damping::over:
+      // Each mode integrated by itself: where R is large, the sum of the forced and the free
+      // motion would lose all digits. Near critical damping it is the other way round.
+      if (swing_ > 1e-3 * alpha_) {
+        const double fast = -(alpha_ + swing_);
+        const double slow = w0_squared_ / fast;
+        const double fast_gone = std::expm1(fast * t_s);
+        const double slow_gone = std::expm1(slow * t_s);
+        const double v_s = (slow * (fast_gone / fast) - fast * (slow_gone / slow)) / (slow - fast);
+        const double q = (fast * slow_gone - slow * fast_gone) / (slow - fast);
+        return {slope_V_per_s * v_s, slope_V_per_s * q};
+      }
+      [[fallthrough]];
+    case Damping::under: {
+      const NodeState rest{2.0 * alpha_ / w0_squared_ * slope_V_per_s, slope_V_per_s};
+      const NodeState free = after(t_s)({-rest.v_V, -rest.q_V_per_s});
+      return {rest.v_V + free.v_V, rest.q_V_per_s + free.q_V_per_s};
+    }
   }
+  return {};
+}
+
+double PathModes::first_stationary_in_ramp_s() const {
+  // The slope of v is s (cos + alpha/w_d sin) exp(-alpha t), without a zero unless it swings.
+  if (damping_ != Damping::under) return never;
+  return (std::numbers::pi - std::atan2(swing_, alpha_)) / swing_;
 }
 
 double PathModes::first_stationary_s(const NodeState& x) const {

@@ -33,10 +33,12 @@ class PathModes {
 
   Damping damping() const { return damping_; }
   Propagator after(double t_s) const;
-  /// What the state tends to under a constant slope s of BVR * v_cm. Not for none_connected.
-  NodeState forced(double slope_V_per_s) const;
+  /// State after a constant slope s of BVR * v_cm has acted on a node at rest.
+  NodeState ramped(double slope_V_per_s, double t_s) const;
   /// First time after 0 at which the free motion from x is stationary; infinity if there is none.
   double first_stationary_s(const NodeState& x) const;
+  /// First time after 0 at which v is stationary under a constant slope from rest.
+  double first_stationary_in_ramp_s() const;
   /// Time between two stationary points; infinity unless under-damped.
   double half_swing_s() const;
 

@@ -32,7 +32,8 @@ TEST_CASE("heat balance of a lip with a given power", "[published][derived]") {
 
 TEST_CASE("a lip at rest between warm oil and cool air", "[published][derived]") {
   const auto state = solve(shaft({test::lip(0.12_N_mm, 0.0_mm)}), 0.0_rpm, warm);
-  CHECK_THAT(state.contacts[0].contact, within(73.45_degC, TemperatureDifference::from_value(0.02)));
+  CHECK_THAT(state.contacts[0].contact,
+             within(73.45_degC, TemperatureDifference::from_value(0.02)));
   CHECK_THAT(state.into_oil_side, within(-17.8 * 1.0_W, 0.1_W));
 }
 

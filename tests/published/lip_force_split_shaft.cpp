@@ -27,13 +27,12 @@ TEST_CASE("force, torque and power of a lip", "[published][derived]") {
     Torque torque;
     Power power;
   };
-  const auto row = GENERATE(
-      Row{0.10_N_mm, 0.30, 6000.0_rpm, 0.075398_Nm, 47.374_W},
-      Row{0.10_N_mm, 0.30, 15000.0_rpm, 0.075398_Nm, 118.44_W},
-      Row{0.12_N_mm, 0.35, 3000.0_rpm, 0.10556_Nm, 33.16_W},
-      Row{80.0_N_m, 0.12, 15000.0_rpm, 0.024127_Nm, 37.9_W},
-      Row{30.0_N_m, 0.20, 15000.0_rpm, 0.015080_Nm, 23.7_W},
-      Row{10.0_N_m, 0.20, 15000.0_rpm, 0.0050265_Nm, 7.9_W});
+  const auto row = GENERATE(Row{0.10_N_mm, 0.30, 6000.0_rpm, 0.075398_Nm, 47.374_W},
+                            Row{0.10_N_mm, 0.30, 15000.0_rpm, 0.075398_Nm, 118.44_W},
+                            Row{0.12_N_mm, 0.35, 3000.0_rpm, 0.10556_Nm, 33.16_W},
+                            Row{80.0_N_m, 0.12, 15000.0_rpm, 0.024127_Nm, 37.9_W},
+                            Row{30.0_N_m, 0.20, 15000.0_rpm, 0.015080_Nm, 23.7_W},
+                            Row{10.0_N_m, 0.20, 15000.0_rpm, 0.0050265_Nm, 7.9_W});
   const Force load = contact::radial_load(row.line_force, 40.0_mm);
   const Torque torque = contact::friction_torque(row.friction, load, 40.0_mm);
   CHECK_THAT(torque, near(row.torque, 1e-4));
@@ -65,8 +64,8 @@ TEST_CASE("mixed friction from standstill to 15 000 1/min", "[published][derived
                                .transition_duty = 2e-5,
                                .load_share_exponent = 0.5,
                                .contact_width = 0.2_mm};
-  const double f = contact::friction_coefficient(lip, 6.317_mPa_s, rim_speed(row.speed, 20.0_mm),
-                                                 120.0_N_m);
+  const double f =
+      contact::friction_coefficient(lip, 6.317_mPa_s, rim_speed(row.speed, 20.0_mm), 120.0_N_m);
   CHECK(f == Approx(row.friction).margin(6e-5));
 }
 

@@ -6,8 +6,8 @@
 
 // General loss rules for lip seals. Constants of the rules: ISO/TR 14179-1:2001 from memory, not
 // confirmed; the rule by diameter squared as quoted in one public gearbox loss model; the rule by
-// oil temperature by H. Linke as quoted by C. Schlegel, A. Hösl, Modelica Conference 2009, its power
-// of ten derived.
+// oil temperature by H. Linke as quoted by C. Schlegel, A. Hösl, Modelica Conference 2009, its
+// power of ten derived.
 
 using namespace ohmdrag;
 using namespace ohmdrag::literals;
@@ -42,14 +42,13 @@ TEST_CASE("the three rules over diameter and speed", "[published][formula]") {
     AngularVelocity speed;
     Power fkm, nbr, square, by_oil;
   };
-  const auto row = GENERATE(
-      Row{30.0_mm, 3000.0_rpm, 35.22_W, 22.89_W, 20.76_W, 20.92_W},
-      Row{40.0_mm, 1000.0_rpm, 15.65_W, 10.17_W, 12.30_W, 12.39_W},
-      Row{40.0_mm, 3000.0_rpm, 46.96_W, 30.52_W, 36.91_W, 37.18_W},
-      Row{40.0_mm, 6000.0_rpm, 93.92_W, 61.05_W, 73.82_W, 74.37_W},
-      Row{40.0_mm, 12000.0_rpm, 187.8_W, 122.1_W, 147.7_W, 148.7_W},
-      Row{50.0_mm, 3000.0_rpm, 58.70_W, 38.15_W, 57.67_W, 58.10_W},
-      Row{80.0_mm, 3000.0_rpm, 93.92_W, 61.05_W, 147.7_W, 148.7_W});
+  const auto row = GENERATE(Row{30.0_mm, 3000.0_rpm, 35.22_W, 22.89_W, 20.76_W, 20.92_W},
+                            Row{40.0_mm, 1000.0_rpm, 15.65_W, 10.17_W, 12.30_W, 12.39_W},
+                            Row{40.0_mm, 3000.0_rpm, 46.96_W, 30.52_W, 36.91_W, 37.18_W},
+                            Row{40.0_mm, 6000.0_rpm, 93.92_W, 61.05_W, 73.82_W, 74.37_W},
+                            Row{40.0_mm, 12000.0_rpm, 187.8_W, 122.1_W, 147.7_W, 148.7_W},
+                            Row{50.0_mm, 3000.0_rpm, 58.70_W, 38.15_W, 57.67_W, 58.10_W},
+                            Row{80.0_mm, 3000.0_rpm, 93.92_W, 61.05_W, 147.7_W, 148.7_W});
   CAPTURE(row.diameter, in_rpm(row.speed));
   CHECK_THAT(power(fkm, row.diameter, row.speed), near(row.fkm, 1e-3));
   CHECK_THAT(power(nbr, row.diameter, row.speed), near(row.nbr, 1e-3));
@@ -61,10 +60,10 @@ TEST_CASE("the bracket of oil temperature and viscosity", "[published][formula]"
   struct Row {
     double oil_degC, nu_40, bracket;
   };
-  const auto row = GENERATE(
-      Row{40, 20, 122.98}, Row{40, 220, 210.49}, Row{60, 46, 126.97}, Row{80, 20, 58.98},
-      Row{80, 25, 69.40}, Row{80, 30, 77.47}, Row{95, 100, 98.62}, Row{110, 25, 21.40},
-      Row{110, 220, 98.49}, Row{116.9, 20, 0.0}, Row{123.38, 25, 0.0}, Row{128.4, 30, 0.0});
+  const auto row = GENERATE(Row{40, 20, 122.98}, Row{40, 220, 210.49}, Row{60, 46, 126.97},
+                            Row{80, 20, 58.98}, Row{80, 25, 69.40}, Row{80, 30, 77.47},
+                            Row{95, 100, 98.62}, Row{110, 25, 21.40}, Row{110, 220, 98.49},
+                            Row{116.9, 20, 0.0}, Row{123.38, 25, 0.0}, Row{128.4, 30, 0.0});
   CAPTURE(row.oil_degC, row.nu_40);
   const RuleOil oil{from_celsius(row.oil_degC), KinematicViscosity::from_value(1e-6 * row.nu_40)};
   // The zeros are given to a tenth of a degree: 1.6 of the bracket a degree.

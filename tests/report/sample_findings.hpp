@@ -284,6 +284,8 @@ inline study::Findings sample(const std::string& command) {
                     Basis::drawing, "ring drawing A", "net power of dense-ring", 0.204, true}};
   f.assumed_share = 0.713;
   f.headline = "striking time share of dense-ring";
+  f.assumed_share_of_benefit = 0.942;
+  f.headline_of_benefit = "discharge dose of dense-ring";
   f.cautions = {"High voltage: work on the inverter only when it is disconnected and discharged.",
                 "Rotating shaft: keep clear; the contact may be hot."};
   return f;

@@ -33,7 +33,12 @@ struct Carrier {
 ///
 /// Validity  films intact; carrier much faster than the fundamental; holds shorter than
 ///           rises_per_hold do not count.
-/// Limits    crest_voltage without a path and for R -> infinity; 0 for R, L -> 0.
+/// Limits    crest_voltage without a path, and for R -> infinity at M <= 1; 0 for R, L -> 0.
+///           Between some kilo-ohms and some hundred it can exceed the crest without a path and
+///           fall again as R rises: a path that forgets within half a carrier period lets the
+///           next three edges add up from zero. Rank by held_after_discharge. Above M = 1 the
+///           common mode has a mean within the carrier period (up to 16 % of the crest), which
+///           the path removes.
 /// Accuracy  2 % where more than 5 % of a step is held (steps instead of ramps).
 /// Source    derived: periodic steady state of a linear circuit.
 ///
@@ -46,8 +51,11 @@ Voltage held_voltage(const ShaftNode& node, const MaybePath& path, Voltage dc_li
 /// The largest |v| before an edge within the carrier period after a discharge that set the shaft to
 /// zero at the worst hold: the voltage that a verdict uses. Never below held_voltage.
 ///
-/// Limits    rereferenced_voltage without a path and for R -> infinity; held_voltage for a path
-///           that forgets within the interval between two edges.
+/// Limits    rereferenced_voltage without a path, and for R -> infinity at M <= 1; held_voltage
+///           for a path that forgets within the interval between two edges. Above M = 1 a path that
+///           forgets only over a fundamental period is underrated: there one carrier period does
+///           not reach both crests.
+/// Source    derived: the shaft starts anew from zero at the discharge, superposition.
 Voltage held_after_discharge(const ShaftNode& node, const MaybePath& path, const Carrier& carrier);
 
 /// The longest time between two edges of the carrier, half a period: the duration of a hold.
