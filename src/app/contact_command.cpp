@@ -44,6 +44,13 @@ std::string force_line(const ContactOptions& o) {
   return line;
 }
 
+/// "6000 rpm" as an id, which has no blanks, dots or quotes: "6000-rpm".
+std::string id_of(std::string typed) {
+  for (char& c : typed)
+    if (c == ' ' || c == '\t' || c == '.' || c == '"') c = '-';
+  return typed;
+}
+
 /// The calculator is a case like any other, written from the options.
 std::string case_text(const ContactOptions& o) {
   require("--diameter", o.diameter, Dimension::length);
@@ -75,7 +82,7 @@ dry_side_temperature = "{}"
     require("--speed", speed, Dimension::rotational_speed);
     text += fmt::format(
         "[[operating_point]]\nid = \"{}\"\nshaft_speed = \"{}\"\noil_temperature = \"{}\"\n\n",
-        speed, speed, o.oil);
+        id_of(speed), speed, o.oil);
   }
   std::string element = o.element;
   if (!o.friction.empty()) {

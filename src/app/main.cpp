@@ -25,7 +25,7 @@ int main(int argc, char** argv) {
     if (!std::cout) throw app::WriteError("cannot write to standard output");
     return static_cast<int>(exit);
   } catch (const input::InputError& e) {
-    std::cerr << e.what();
+    std::cerr << e.what() << '\n';
     return static_cast<int>(app::Exit::bad_input);
   } catch (const app::UsageError& e) {
     std::cerr << "ohmdrag: " << e.what() << '\n';

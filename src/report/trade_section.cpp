@@ -181,7 +181,7 @@ void print_trade(const Findings& findings, Page& page) {
     page.space();
     for (const ExchangeRow& row : trade.exchange) {
       std::string sentences = row.verdict;
-      if (!sentences.empty() && !row.break_even.sentence.empty()) sentences += ' ';
+      if (!sentences.empty() && !row.break_even.sentence.empty()) sentences += "; ";
       page.say(sentences + row.break_even.sentence, "· " + row.variant + ": ");
     }
   }

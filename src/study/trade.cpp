@@ -90,8 +90,8 @@ BreakEven break_even(const Ensemble& ensemble, const ServiceMix& mix, std::size_
                   print_interval({100 * p.low, 100 * p.mid, 100 * p.high}) + " %")
             : "does not pay at these prices, even if every drive saw a bearing event without it";
   } else {
-    result.sentence = fmt::format("{} kWh over the service for each drive; at one event avoided in "
-                                  "every drive that is the price of an event",
+    result.sentence = fmt::format("costs {} kWh over the service: the price of a bearing event if "
+                                  "every drive would see one without it",
                                   print_interval(*result.kWh_per_avoided_event));
   }
   return result;
@@ -201,8 +201,10 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
       row.no_discharge = std::all_of(samples.begin(), samples.end(), [&](const auto& s) {
         return service_sum(mix, s, bearings).dose_J_m2 == 0.0;
       });
+      // Neither a discharge in any draw nor a verdict against the weakest film.
       baseline_strikes = std::any_of(base.begin(), base.end(), [&](const auto& s) {
-        return service_sum(mix, s, bearings).dose_J_m2 > 0.0;
+        const BearingSample sum = service_sum(mix, s, bearings);
+        return sum.dose_J_m2 > 0.0 || sum.striking_s > 0.0;
       });
     }
     if (v != ensemble.baseline) row.break_even = break_even(ensemble, mix, v);

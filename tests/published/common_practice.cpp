@@ -1,11 +1,12 @@
 // What the trade says about voltages on rotor shafts, as orders of magnitude. None of it has a
 // citable source: the checks ask that the model lands where the trade says it lands, no more.
-#include <vector>
 
 #include "ohmdrag/contact/electrical.hpp"
 #include "ohmdrag/contact/friction.hpp"
 #include "ohmdrag/quantity/literals.hpp"
 #include "ohmdrag/voltage/bands.hpp"
+#include "ohmdrag/voltage/common_mode.hpp"
+#include "ohmdrag/voltage/edge_response.hpp"
 #include "ohmdrag/voltage/held_voltage.hpp"
 #include "ohmdrag/voltage/in_words.hpp"
 #include "support/near.hpp"

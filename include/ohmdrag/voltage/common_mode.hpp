@@ -144,7 +144,7 @@ struct Staircase {
 ///
 /// Validity  triangular carrier much faster than the fundamental. Sine-triangle for M <= 1; above,
 ///           up to 2/sqrt(3), the smallest common shift that keeps every leg linear is added (it
-///           changes no line voltage).
+///           changes no line voltage): a leg at its limit does not switch then.
 /// Limits    M = 0: three edges of V_dc/3 at T/4, three at 3T/4.
 /// Source    derived.
 ///
