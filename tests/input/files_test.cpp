@@ -1,4 +1,4 @@
-#include <chrono>
+#include <ctime>
 #include <string>
 
 #include "input/files.hpp"
@@ -46,9 +46,9 @@ TEST_CASE("a huge file is refused within a second and not read", "[derived]") {
   const Folder folder;
   const auto file = folder.write("huge.toml", "x");
   std::filesystem::resize_file(file, 100'000'000);
-  const auto start = std::chrono::steady_clock::now();
+  const std::clock_t start = std::clock();
   CHECK(has(refusal(file), "is 100 MB large"));
-  CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(1));
+  CHECK(std::clock() - start < CLOCKS_PER_SEC);
 }
 
 TEST_CASE("a byte-order mark and Windows line ends are accepted", "[derived]") {
