@@ -37,7 +37,11 @@ Screen screen() {
 
 void declare_commands(CLI::App& cli, Exit& exit) {
   cli.set_version_flag("--version", version);
-  cli.require_subcommand(1);
+  // Not exactly one: a misspelt command shall be named, not taken for none.
+  cli.require_subcommand(0, 1);
+  cli.callback([&cli] {
+    if (cli.get_subcommands().empty()) throw CLI::RequiredError("A command");
+  });
   cli.set_help_all_flag("--help-all", "Help of every command");
   cli.footer(
       "Begin with `ohmdrag new vehicle > case.toml`, then `ohmdrag trade case.toml`.\n"

@@ -24,7 +24,7 @@ Strike strike(const Stress& stress, const DischargeLaw& law) {
   if (stress.voltage == Voltage{}) return {};
   const Voltage threshold = law.threshold * pulse_credit(law.t0, stress.duration).factor;
   return {.probability = edge_probability(stress.voltage, threshold, law.width),
-          .at = discharge_voltage(stress.voltage, threshold)};
+          .at = discharge_voltage(stress.voltage, law.threshold)};
 }
 
 }  // namespace

@@ -222,33 +222,33 @@ TEST_CASE("a wrong name is refused with the nearest one known", "[derived]") {
 
 TEST_CASE("every kind of reference of a whole case is looked up", "[derived]") {
   const std::string van = test::file_text(test::shipped_case("parcel-van"));
-  const Row row = GENERATE(
-      Row{"baseline", "baseline = \"plain\"", "baseline = \"plian\"", "baseline",
-          "no such variant", "did you mean plain?"},
-      Row{"share of a duty", "wltc-cold = 0.4", "wltc-cld = 0.4", "mix", "no duty \"wltc-cld\"",
-          "did you mean wltc-cold?"},
-      Row{"lubricant", "\"thin-axle-oil\"", "\"thin-axle-oli\"", "lubricant", "no such lubricant",
-          "did you mean thin-axle-oil?"},
-      Row{"cycle", "cycle = \"wltc-3b\"", "cycle = \"wltc-3c\"", "cycle", "no such cycle",
-          "did you mean wltc-3b?"},
-      Row{"cycle in a list", "\"eudc\"", "\"eudk\"", "cycle", "no such cycle",
-          "did you mean eudc?"},
-      Row{"bearing size", "size = \"6209\"", "size = \"6029\"", "size", "no such bearing size",
-          "did you mean 6209?"},
-      Row{"point of a requirement", "point = \"cruise\"", "point = \"cruse\"", "point",
-          "no such operating point", "did you mean cruise?"},
-      Row{"component of an allocation", "component = \"seal\"", "component = \"seel\"",
-          "component", "no such component", "did you mean seal?"},
-      Row{"quantity of a requirement", "\"net-power\"", "\"net-pwer\"", "quantity",
-          "expected one of", "did you mean net-power?"},
-      Row{"damage law", "law = \"dose\"", "law = \"doze\"", "law", "expected one of",
-          "did you mean dose?"},
-      Row{"variant of the calibration", "in = \"plain\"", "in = \"plian\"", "calibration",
-          "no such variant", "did you mean plain?"},
-      Row{"a bearing twice", "id = \"far-end\"", "id = \"drive-end\"", "id",
-          "another [[bearing]] has already", ""},
-      Row{"a variant twice", "id = \"dense-ring\"", "id = \"sparse-ring\"", "id",
-          "another [[variant]] has already", ""});
+  const Row row =
+      GENERATE(Row{"baseline", "baseline = \"plain\"", "baseline = \"plian\"", "baseline",
+                   "no such variant", "did you mean plain?"},
+               Row{"share of a duty", "wltc-cold = 0.4", "wltc-cld = 0.4", "mix",
+                   "no duty \"wltc-cld\"", "did you mean wltc-cold?"},
+               Row{"lubricant", "\"thin-axle-oil\"", "\"thin-axle-oli\"", "lubricant",
+                   "no such lubricant", "did you mean thin-axle-oil?"},
+               Row{"cycle", "cycle = \"wltc-3b\"", "cycle = \"wltc-3c\"", "cycle", "no such cycle",
+                   "did you mean wltc-3b?"},
+               Row{"cycle in a list", "\"eudc\"", "\"eudk\"", "cycle", "no such cycle",
+                   "did you mean eudc?"},
+               Row{"bearing size", "size = \"6209\"", "size = \"6029\"", "size",
+                   "no such bearing size", "did you mean 6209?"},
+               Row{"point of a requirement", "point = \"cruise\"", "point = \"cruse\"", "point",
+                   "no such operating point", "did you mean cruise?"},
+               Row{"component of an allocation", "component = \"seal\"", "component = \"seel\"",
+                   "component", "no such component", "did you mean seal?"},
+               Row{"quantity of a requirement", "\"net-power\"", "\"net-pwer\"", "quantity",
+                   "expected one of", "did you mean net-power?"},
+               Row{"damage law", "law = \"dose\"", "law = \"doze\"", "law", "expected one of",
+                   "did you mean dose?"},
+               Row{"variant of the calibration", "in = \"plain\"", "in = \"plian\"", "calibration",
+                   "no such variant", "did you mean plain?"},
+               Row{"a bearing twice", "id = \"far-end\"", "id = \"drive-end\"", "id",
+                   "another [[bearing]] has already", ""},
+               Row{"a variant twice", "id = \"dense-ring\"", "id = \"sparse-ring\"", "id",
+                   "another [[variant]] has already", ""});
   check_row(van, row);
 }
 
@@ -285,7 +285,8 @@ TEST_CASE("--json keeps standard output empty when the case is bad", "[derived]"
 TEST_CASE("nothing is written when the case is bad", "[derived]") {
   const Folder folder;
   const fs::path file = folder.write("case.toml", replaced(smallest, "45 mm", "45 mn"));
-  check_refused(test::ohmdrag({"budget", file.string(), "--out", (folder.path() / "out").string()}));
+  check_refused(
+      test::ohmdrag({"budget", file.string(), "--out", (folder.path() / "out").string()}));
   CHECK_FALSE(fs::exists(folder.path() / "out"));
   CHECK(std::distance(fs::directory_iterator(folder.path()), {}) == 1);
 }
@@ -308,8 +309,7 @@ TEST_CASE("a bad --set is refused as the command line wrote it", "[derived]") {
   check_refused(ran);
   CHECK_THAT(ran.err, Catch::Matchers::StartsWith("--set 1: error: "));
   CHECK_THAT(ran.err, Catch::Matchers::Contains(set.says));
-  CHECK_THAT(ran.err, Catch::Matchers::Contains("  hint: ") &&
-                          Catch::Matchers::Contains(set.hint));
+  CHECK_THAT(ran.err, Catch::Matchers::Contains("  hint: ") && Catch::Matchers::Contains(set.hint));
 }
 
 TEST_CASE("files that include each other are refused where they do", "[derived]") {
@@ -350,11 +350,11 @@ TEST_CASE("an include that is missing or broken is told with the line that asks 
 }
 
 TEST_CASE("broken TOML is refused at the place where it breaks", "[derived]") {
-  const std::string broken = GENERATE(
-      as<std::string>{}, "[study\ntitle = \"a\"\n", "[study]\ntitle = \"a\n",
-      "[study]\ntitle = \"a\"\ntitle = \"b\"\n", "[study]\ntitle\n", "{\"json\": 1}\n",
-      "[study]\nseed = 99999999999999999999999\n", "[study]\ntitle = 'a' 'b'\n", "= = =\n",
-      "[study]\ntitle = \"\\q\"\n", "[[study]\n");
+  const std::string broken =
+      GENERATE(as<std::string>{}, "[study\ntitle = \"a\"\n", "[study]\ntitle = \"a\n",
+               "[study]\ntitle = \"a\"\ntitle = \"b\"\n", "[study]\ntitle\n", "{\"json\": 1}\n",
+               "[study]\nseed = 99999999999999999999999\n", "[study]\ntitle = 'a' 'b'\n", "= = =\n",
+               "[study]\ntitle = \"\\q\"\n", "[[study]\n");
   CAPTURE(broken);
   CHECK(refused(broken).size() == 1);
 }
@@ -373,7 +373,9 @@ TEST_CASE("what is no text file of a case is refused in one line", "[derived]") 
                     Kind{"byte-order mark alone", "\xEF\xBB\xBF", "is empty"},
                     Kind{"UTF-16", utf16, "expected UTF-8 text"},
                     Kind{"UTF-16, the other way round", "\xFE\xFF\0[\0s\0]"s, "expected UTF-8"},
-                    Kind{"Latin-1", "[study]\ntitle = \"Pr\xFC" "fung\"\n",
+                    Kind{"Latin-1",
+                         "[study]\ntitle = \"Pr\xFC"
+                         "fung\"\n",
                          "is not UTF-8 text: a wrong byte in line 2"},
                     Kind{"NUL bytes", "[study]\n\0\0\0"s, "has a NUL byte in line 2"},
                     Kind{"an image", "\x89PNG\r\n\x1a\n\0\0\0\rIHDR"s, "UTF-8"});

@@ -63,8 +63,7 @@ void keep_to_one_processor() {
   ::dup2(out, STDOUT_FILENO);
   ::dup2(err, STDERR_FILENO);
   if (!around.folder.empty() && ::chdir(around.folder.c_str()) != 0) ::_exit(126);
-  for (const auto& [name, value] : around.environment)
-    ::setenv(name.c_str(), value.c_str(), 1);
+  for (const auto& [name, value] : around.environment) ::setenv(name.c_str(), value.c_str(), 1);
   if (around.largest_file_bytes) {
     // With the signal ignored the write itself fails, as it does on a full disk.
     std::signal(SIGXFSZ, SIG_IGN);

@@ -11,20 +11,20 @@
 namespace ohmdrag::test {
 
 struct Ran {
-  int status = -1;    ///< exit status; 128 + n after signal n, as a shell says it
-  std::string out;    ///< standard output
-  std::string err;    ///< standard error
-  double cpu_s = 0.0; ///< processor time of the program: does not depend on the machine's load
+  int status = -1;     ///< exit status; 128 + n after signal n, as a shell says it
+  std::string out;     ///< standard output
+  std::string err;     ///< standard error
+  double cpu_s = 0.0;  ///< processor time of the program: does not depend on the machine's load
 };
 
 struct Surroundings {
-  std::filesystem::path folder;                     ///< to start in; empty: here
-  std::map<std::string, std::string> environment;   ///< on top of ours
-  std::optional<std::filesystem::path> out_to;      ///< standard output goes into this file
-  std::optional<std::size_t> largest_file_bytes;    ///< a write beyond it fails, as on a full disk
-  std::optional<int> user;                          ///< run as this user id
+  std::filesystem::path folder;                    ///< to start in; empty: here
+  std::map<std::string, std::string> environment;  ///< on top of ours
+  std::optional<std::filesystem::path> out_to;     ///< standard output goes into this file
+  std::optional<std::size_t> largest_file_bytes;   ///< a write beyond it fails, as on a full disk
+  std::optional<int> user;                         ///< run as this user id
   bool on_one_processor = false;
-  bool on_terminal = false;                         ///< standard output is a terminal
+  bool on_terminal = false;  ///< standard output is a terminal
 };
 
 using Arguments = std::vector<std::string>;

@@ -97,7 +97,11 @@ struct DischargeRates {
 
 /// Discharges a second over the kinds of edges.
 ///
-///     N = sum rate_k p_k,   P = sum rate_k p_k C V_k^2 / 2,   V_k = min(|v|_k, V_th(t_k))
+///     N = sum rate_k p_k,   P = sum rate_k p_k C V_k^2 / 2,   V_k = min(|v|_k, V_th)
+///
+/// The credit for short pulses moves the probability, not the energy: with or without a path the
+/// voltage passes the threshold within the same rise, so both discharges are priced at the static
+/// threshold. Less voltage then never means more energy.
 ///
 /// Each edge discharges at most once: with its own peak or, at the same edge, with the voltage held
 /// between edges, whichever is the more probable.

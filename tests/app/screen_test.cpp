@@ -1,0 +1,41 @@
+// What reaches a terminal, a pipe, and a script.
+
+#include <catch2/catch.hpp>
+
+#include "program.hpp"
+
+using namespace ohmdrag;
+
+namespace {
+
+bool has_escapes(const std::string& text) { return text.find('\x1b') != std::string::npos; }
+
+test::Arguments trade() { return {"trade", test::shipped_case("buys-nothing").string()}; }
+
+}  // namespace
+
+TEST_CASE("a pipe gets no escape bytes", "[derived]") {
+  for (const test::Arguments& arguments :
+       {trade(), test::Arguments{"list", "contacts"}, test::Arguments{"list", "units"},
+        test::Arguments{"check", test::shipped_case("buys-nothing").string()},
+        test::Arguments{"--help"}})
+    CHECK_FALSE(has_escapes(test::ohmdrag(arguments).out));
+}
+
+// common practice, no source: NO_COLOR set and not empty asks every program for plain text.
+TEST_CASE("a terminal gets emphasis unless NO_COLOR asks for plain text", "[derived]") {
+  test::Surroundings around;
+  around.on_terminal = true;
+  around.environment["NO_COLOR"] = "";
+  CHECK(has_escapes(test::ohmdrag(trade(), around).out));
+  around.environment["NO_COLOR"] = "1";
+  CHECK_FALSE(has_escapes(test::ohmdrag(trade(), around).out));
+}
+
+TEST_CASE("a document has no escape bytes on a terminal either", "[derived]") {
+  test::Surroundings around;
+  around.on_terminal = true;
+  test::Arguments json = trade();
+  json.push_back("--json");
+  CHECK_FALSE(has_escapes(test::ohmdrag(json, around).out));
+}
