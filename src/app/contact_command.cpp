@@ -129,8 +129,8 @@ Exit run(const ContactOptions& options) {
     std::cout << text;
     return Exit::done;
   }
-  const study::Case question = input::case_from_text(text, "contact options",
-                                                     {options.sets, options.data_folder});
+  const study::Case question =
+      input::case_from_text(text, "contact options", {options.sets, options.data_folder});
   study::Findings findings = study::evaluate(question, {.budget = true});
   findings.version = version;
   findings.command = "contact";
@@ -152,11 +152,13 @@ void declare_contact_command(CLI::App& cli, Exit& exit) {
   command->add_option("--total-force", o->total_force, "Sum of the radial force");
   command->add_option("--split-reading", o->split_reading, "Reading of a split-shaft gauge");
   command->add_option("--friction", o->friction, "Friction coefficient of a dry contact");
-  command->add_option("--element", o->element, "A built-in contact instead (ohmdrag list contacts)");
+  command->add_option("--element", o->element,
+                      "A built-in contact instead (ohmdrag list contacts)");
   command->add_option("--width", o->width, "Contact width along the shaft")->capture_default_str();
   command->add_option("--oil", o->oil, "Oil temperature")->capture_default_str();
   command->add_option("--dry", o->dry, "Air temperature at the dry side")->capture_default_str();
-  command->add_option("--lubricant", o->lubricant, "ohmdrag list lubricants")->capture_default_str();
+  command->add_option("--lubricant", o->lubricant, "ohmdrag list lubricants")
+      ->capture_default_str();
   command->add_flag("--show-case", o->show_case, "Print the case this stands for");
   add_common(*command, *o);
   command->footer(

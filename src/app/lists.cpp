@@ -28,11 +28,11 @@ report::List cycle_rows(const input::Catalogue& catalogue) {
     const duty::CycleTotals t = duty::totals(cycle);
     std::string phases;
     for (const auto& phase : cycle.phases) phases += (phases.empty() ? "" : ", ") + phase.id;
-    list.rows.push_back({id, cycle.title, fmt::format("{:.0f}", t.duration.value()),
-                         fmt::format("{:.4f}", t.distance.value() / 1000.0),
-                         fmt::format("{:.1f}", in_kmh(t.max)), fmt::format("{:.2f}", in_kmh(t.mean)),
-                         fmt::format("{:.1f}", in_kmh(t.checksum)),
-                         fmt::format("{:.3f}", t.stop_share), phases, cycle.source});
+    list.rows.push_back(
+        {id, cycle.title, fmt::format("{:.0f}", t.duration.value()),
+         fmt::format("{:.4f}", t.distance.value() / 1000.0), fmt::format("{:.1f}", in_kmh(t.max)),
+         fmt::format("{:.2f}", in_kmh(t.mean)), fmt::format("{:.1f}", in_kmh(t.checksum)),
+         fmt::format("{:.3f}", t.stop_share), phases, cycle.source});
   }
   return list;
 }

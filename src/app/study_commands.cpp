@@ -33,15 +33,22 @@ const std::vector<StudyCommand>& study_commands() {
   static const std::vector<StudyCommand> commands{
       {"trade", "The whole trade study of a case",
        "ohmdrag trade cases/parcel-van/case.toml --out out/parcel-van", study::Sections::all()},
-      {"budget", "Watts, torque and contact temperature per component at each operating point",
+      {"budget",
+       "Watts, torque and contact temperature per component at each operating point",
        "ohmdrag budget cases/parcel-van/case.toml --set shaft.rotor.diameter=\"50 mm\"",
        {.budget = true}},
-      {"energy", "Energy per distance or per year and its effect on range",
-       "ohmdrag energy cases/plug-in-hybrid/case.toml", {.energy = true}},
-      {"ground", "Shaft voltage with and without the grounding path, and what strikes",
-       "ohmdrag ground cases/parcel-van/case.toml --json", {.voltage = true}},
-      {"life", "Discharges over the duty and bearing life",
-       "ohmdrag life cases/pump-motor/case.toml", {.life = true}}};
+      {"energy",
+       "Energy per distance or per year and its effect on range",
+       "ohmdrag energy cases/plug-in-hybrid/case.toml",
+       {.energy = true}},
+      {"ground",
+       "Shaft voltage with and without the grounding path, and what strikes",
+       "ohmdrag ground cases/parcel-van/case.toml --json",
+       {.voltage = true}},
+      {"life",
+       "Discharges over the duty and bearing life",
+       "ohmdrag life cases/pump-motor/case.toml",
+       {.life = true}}};
   return commands;
 }
 
@@ -56,8 +63,7 @@ bool all_met(const study::Findings& findings) {
 }
 
 Exit run(const StudyCommand& command, const StudyOptions& options) {
-  const study::Case question =
-      input::load_case(options.file, {options.sets, options.data_folder});
+  const study::Case question = input::load_case(options.file, {options.sets, options.data_folder});
   study::Findings findings = study::evaluate(question, command.sections);
   findings.version = version;
   findings.command = command.name;
@@ -81,8 +87,7 @@ Exit run(const StudyCommand& command, const StudyOptions& options) {
 }
 
 Exit check(const StudyOptions& options) {
-  const study::Case question =
-      input::load_case(options.file, {options.sets, options.data_folder});
+  const study::Case question = input::load_case(options.file, {options.sets, options.data_folder});
   std::vector<report::ValueRow> rows;
   for (const input::CheckedValue& value : input::all_values(question))
     rows.push_back({value.key, print_interval(value.interval), value.unit,
@@ -90,7 +95,8 @@ Exit check(const StudyOptions& options) {
                     value.unknown ? value.source + " (unknown to the case)" : value.source});
   if (options.json) {
     std::vector<std::vector<std::string>> cells;
-    for (const auto& row : rows) cells.push_back({row.name, row.value, row.unit, row.basis, row.source});
+    for (const auto& row : rows)
+      cells.push_back({row.name, row.value, row.unit, row.basis, row.source});
     std::cout << report::json_table("values", {"key", "value", "unit", "basis", "source"}, cells);
     return Exit::done;
   }
@@ -118,8 +124,7 @@ CLI::App* declare(CLI::App& cli, const std::string& name, const std::string& wha
 void declare_study_commands(CLI::App& cli, Exit& exit) {
   for (const StudyCommand& described : study_commands()) {
     auto options = std::make_shared<StudyOptions>();
-    CLI::App* command =
-        declare(cli, described.name, described.what, described.example, *options);
+    CLI::App* command = declare(cli, described.name, described.what, described.example, *options);
     command->add_option("--out", options->out, "Folder for the result document and the text")
         ->type_name("DIR");
     command->add_flag("--strict", options->strict,

@@ -24,10 +24,10 @@ PartLoss loss_into_oil(const DriveUnit& unit, const Part& part, const Running& n
   const KinematicViscosity nu =
       material::kinematic_viscosity(unit.shafts[rolling.shaft].lubricant, now.oil);
   const AngularVelocity omega = magnitude(now.speed[rolling.shaft]);
-  const auto friction = rolling.roller ? bearing::cylindrical_roller_torque(
-                                             rolling.constants, nu, omega, loads.radial)
-                                       : bearing::palmgren_torque(rolling.constants, nu, omega,
-                                                                  loads.radial, loads.axial);
+  const auto friction =
+      rolling.roller
+          ? bearing::cylindrical_roller_torque(rolling.constants, nu, omega, loads.radial)
+          : bearing::palmgren_torque(rolling.constants, nu, omega, loads.radial, loads.axial);
   return {friction.total(), friction.total() * omega, std::nullopt};
 }
 

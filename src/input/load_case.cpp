@@ -8,6 +8,7 @@
 #include "input/inheritance.hpp"
 #include "input/set_option.hpp"
 #include "input/tables.hpp"
+#include "ohmdrag/input/catalogue.hpp"
 
 namespace ohmdrag::input {
 
@@ -24,7 +25,11 @@ study::Case case_from_tree(Node tree, study::Provenance provenance, Problems& pr
 
   const auto read = [&](Node& whole) {
     resolve_likes(whole, problems);
-    return CaseReader{whole, catalogue.tables(), problems, fallback_title}.read();
+    study::Case question = CaseReader{whole, catalogue.tables(), problems, fallback_title}.read();
+    if (question.inverter)
+      for (const BandEntry& band : catalogue.bands())
+        question.bands.push_back({band.title, band.from, band.to});
+    return question;
   };
   Node plain = tree;
   study::Case out = read(plain);

@@ -117,7 +117,7 @@ bool PhysicalRange::admits(double si_value) const {
 std::string PhysicalRange::in_words(Dimension dimension) const {
   const auto end = [dimension](double value) { return print_quantity(value, dimension); };
   if (std::isfinite(low) && std::isfinite(high))
-    return low_excluded ? fmt::format("above {}, up to {}", end(low), end(high))
+    return low_excluded ? fmt::format("{} (excluded) to {}", end(low), end(high))
                         : fmt::format("{} to {}", end(low), end(high));
   if (std::isfinite(low))
     return fmt::format("{} {}", low_excluded ? "above" : "at least", end(low));

@@ -29,18 +29,19 @@ std::vector<Flag> part_flags(const Nominal& nominal, std::size_t part, std::size
                        "infinite shaft assumed: no length of the shaft is given on one side, which "
                        "flatters the contact temperature"});
     if (!shaft.dry_side_temperature)
-      flags.push_back({"dry-side-ambient",
-                       "the air at the dry side is taken at ambient; beside a hot rotor the contact "
-                       "runs hotter"});
+      flags.push_back(
+          {"dry-side-ambient",
+           "the air at the dry side is taken at ambient; beside a hot rotor the contact "
+           "runs hotter"});
     const double contact_degC = in_celsius(state.contacts[here->contact].contact);
     if (info.element && info.element->temperature_limit) {
       const double limit = in_celsius(info.element->temperature_limit->nominal());
       if (contact_degC > limit)
-        flags.push_back({"temperature-limit",
-                         fmt::format("contact at {} °C, {} K above the element's limit of {} °C",
-                                     print_number(contact_degC, 3),
-                                     print_number(contact_degC - limit, 2),
-                                     print_number(limit, 3))});
+        flags.push_back(
+            {"temperature-limit",
+             fmt::format("contact at {} °C, {} K above the element's limit of {} °C",
+                         print_number(contact_degC, 3), print_number(contact_degC - limit, 2),
+                         print_number(limit, 3))});
     }
     if (info.element && info.element->speed_limit) {
       const double v = std::abs(rim_speed(now.speed[here->shaft], 0.5 * system.diameter).value());
@@ -51,9 +52,10 @@ std::vector<Flag> part_flags(const Nominal& nominal, std::size_t part, std::size
                                                     print_number(v, 3), print_number(limit, 3))});
     }
     if (std::holds_alternative<LipElement>(info.element->form))
-      flags.push_back({"lip-estimate",
-                       "Lip friction is an estimate (about ±32 %) calibrated on general loss rules; "
-                       "replace it by a measured torque."});
+      flags.push_back(
+          {"lip-estimate",
+           "Lip friction is an estimate (about ±32 %) calibrated on general loss rules; "
+           "replace it by a measured torque."});
   } else if (const auto* rule = std::get_if<energy::RulePart>(&form)) {
     const auto& system = nominal.variant.unit.shafts[rule->shaft];
     const auto loss = component::rule_loss(rule->rule, system.diameter, now.speed[rule->shaft],
@@ -66,8 +68,9 @@ std::vector<Flag> part_flags(const Nominal& nominal, std::size_t part, std::size
                                                           rolling->constants.pitch_diameter))
       flags.push_back(in_words(*flag, where));
     if (rolling->loads.at(now.torque[rolling->shaft]).held)
-      flags.push_back({"load-curve-end",
-                       "the shaft torque lies beyond the given bearing loads: the end row is used"});
+      flags.push_back(
+          {"load-curve-end",
+           "the shaft torque lies beyond the given bearing loads: the end row is used"});
     flags.push_back({"palmgren-estimate", "Palmgren estimate, ±50 % on the viscous factor."});
   }
   if (info.id == "grounding")
@@ -100,7 +103,8 @@ void fill_budget(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
     for (std::size_t i = 0; i < nominal.variant.parts.size(); ++i) {
       const PartInfo& info = nominal.variant.parts[i];
       const auto figure = [&](double PartSample::*member) {
-        return reduce(samples, [&](const VariantSample& s) { return s.points[p].parts[i].*member; });
+        return reduce(samples,
+                      [&](const VariantSample& s) { return s.points[p].parts[i].*member; });
       };
       BudgetRow row;
       row.point = point.id;

@@ -12,7 +12,8 @@ std::vector<std::string> cautions(const Case& question, const Sections& sections
       "link stay charged after switch-off, and a permanent-magnet machine makes voltage whenever "
       "its shaft turns.");
   list.emplace_back(
-      "A reading of the shaft near zero does not make it safe to touch: the contact can open at any "
+      "A reading of the shaft near zero does not make it safe to touch: the contact can open at "
+      "any "
       "time.");
   list.emplace_back(
       "Says nothing about leakage. A ground shaft with lead, or oil past the lip, can wet a dry "

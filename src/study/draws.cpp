@@ -22,8 +22,7 @@ unsigned long long stable_hash(std::string_view text) {
 
 std::vector<double> strata(int samples, unsigned long long seed, std::string_view name) {
   std::vector<double> column(static_cast<std::size_t>(samples));
-  for (int i = 0; i < samples; ++i)
-    column[static_cast<std::size_t>(i)] = (i + 0.5) / samples;
+  for (int i = 0; i < samples; ++i) column[static_cast<std::size_t>(i)] = (i + 0.5) / samples;
   // Boost's engine and distribution, unlike std::shuffle, are specified to the last bit.
   boost::random::mt19937_64 engine(seed ^ stable_hash(name));
   for (std::size_t i = column.size(); i > 1; --i) {
@@ -35,8 +34,7 @@ std::vector<double> strata(int samples, unsigned long long seed, std::string_vie
 
 }  // namespace
 
-Draws::Draws(std::span<const UncertainNumber* const> numbers, int samples,
-             unsigned long long seed)
+Draws::Draws(std::span<const UncertainNumber* const> numbers, int samples, unsigned long long seed)
     : samples_(samples) {
   if (samples < 1) throw std::invalid_argument("an ensemble needs at least one sample");
   for (const UncertainNumber* number : numbers) {

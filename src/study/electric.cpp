@@ -51,8 +51,7 @@ life::CurrentDensityLaw density_law(const DamageLaw& law, const Draw& draw) {
 
 }  // namespace
 
-ElectricModel::ElectricModel(const WorldModel& model, const VariantModel& variant,
-                             const Draw& draw)
+ElectricModel::ElectricModel(const WorldModel& model, const VariantModel& variant, const Draw& draw)
     : model_(&model),
       shaft_(model.shaft_index(model.world->coupling->shaft)),
       dc_link_(draw(model.world->inverter->dc_link)),
@@ -80,14 +79,14 @@ ElectricModel::ElectricModel(const WorldModel& model, const VariantModel& varian
   if (!path_) return;  // closed form, nothing to solve ahead
   const double least = (winding_rotor_ + rotor_frame_).value();
   for (int row = 0; row < capacitance_rows; ++row)
-    grid_.log_capacitance.push_back(std::log(least) + row * std::log(widest_capacitance) /
-                                                          (capacitance_rows - 1));
+    grid_.log_capacitance.push_back(std::log(least) +
+                                    row * std::log(widest_capacitance) / (capacitance_rows - 1));
   grid_.modulation.assign(modulation_columns.begin(), modulation_columns.end());
   grid_.modulation.push_back(voltage::linear_modulation_limit());
   for (const double log_capacitance : grid_.log_capacitance)
     for (const double m : grid_.modulation)
-      grid_.at.push_back(solved_stresses(
-          {winding_rotor_, Capacitance::from_value(std::exp(log_capacitance))}, m));
+      grid_.at.push_back(
+          solved_stresses({winding_rotor_, Capacitance::from_value(std::exp(log_capacitance))}, m));
 }
 
 double ElectricModel::modulation(AngularVelocity speed) const {
@@ -103,16 +102,14 @@ double ElectricModel::modulation(AngularVelocity speed) const {
   return value[i - 1] + share * (value[i] - value[i - 1]);
 }
 
-voltage::Carrier ElectricModel::carrier(double m) const {
-  return {dc_link_, carrier_, m, rise_};
-}
+voltage::Carrier ElectricModel::carrier(double m) const { return {dc_link_, carrier_, m, rise_}; }
 
 ShaftStresses ElectricModel::solved_stresses(const voltage::ShaftNode& node, double m) const {
   ShaftStresses result;
   const Time until = voltage::hold_duration(carrier_);
   for (int legs = 1; legs <= 3; ++legs)
-    result.edge[static_cast<std::size_t>(legs - 1)] = voltage::edge_stress(
-        node, path_, voltage::edge_step(dc_link_, legs), rise_, until);
+    result.edge[static_cast<std::size_t>(legs - 1)] =
+        voltage::edge_stress(node, path_, voltage::edge_step(dc_link_, legs), rise_, until);
   result.held = {voltage::held_after_discharge(node, path_, carrier(m)), until};
   return result;
 }
@@ -124,8 +121,8 @@ ShaftStresses ElectricModel::stresses(const voltage::ShaftNode& node, double m) 
     const double ratio = voltage::bearing_voltage_ratio(node);
     ShaftStresses all;
     for (int legs = 1; legs <= 3; ++legs)
-      all.edge[static_cast<std::size_t>(legs - 1)] = {
-          ratio * voltage::edge_step(dc_link_, legs), until};
+      all.edge[static_cast<std::size_t>(legs - 1)] = {ratio * voltage::edge_step(dc_link_, legs),
+                                                      until};
     all.held = {voltage::rereferenced_voltage(node, dc_link_), until};
     return all;
   }
@@ -158,17 +155,16 @@ void ElectricModel::update(ElectricState& state, AngularVelocity speed, Temperat
   double lowest = std::numeric_limits<double>::infinity();
   for (std::size_t i = 0; i < bearings_.size(); ++i) {
     const BearingModel& bearing = model_->bearings[bearings_[i]];
-    const double heating = bearing::inlet_heating_factor(
-        eta, bearing::entrainment_speed(bearing.geometry, speed), point.log_slope_per_K,
-        model_->oil.conductivity);
+    const double heating =
+        bearing::inlet_heating_factor(eta, bearing::entrainment_speed(bearing.geometry, speed),
+                                      point.log_slope_per_K, model_->oil.conductivity);
     bearing::FilmState film = bearing.film(speed, eta, heating, torque);
     if (bearing.stated_capacitance) film.capacitance = *bearing.stated_capacitance;
     if (film.conducting) {
       state.conducting = true;
     } else {
       bearings += film.capacitance;
-      const double strength =
-          film.minimum_inner.value() * voltage::film_share(film.film_ratio);
+      const double strength = film.minimum_inner.value() * voltage::film_share(film.film_ratio);
       if (strength < lowest) {
         lowest = strength;
         state.struck = i;
@@ -211,8 +207,7 @@ voltage::VerdictInput ElectricModel::verdict_input(const ElectricState& state, T
   if (state.struck) {
     const bearing::FilmState& film = state.films[*state.struck];
     input.film->film_ratio = film.film_ratio;
-    input.threshold =
-        voltage::threshold_band(breakdown_band_, film.minimum_inner, film.film_ratio);
+    input.threshold = voltage::threshold_band(breakdown_band_, film.minimum_inner, film.film_ratio);
   }
   return input;
 }
@@ -235,10 +230,9 @@ ElectricSample ElectricModel::at(const OperatingPoint& point, const Draw& draw) 
   if (!now.struck) {
     sample.threshold_V = sample.film_um = sample.film_ratio = not_a_figure;
     if (!now.films.empty()) {
-      const auto thinnest =
-          std::min_element(now.films.begin(), now.films.end(), [](const auto& a, const auto& b) {
-            return a.film_ratio < b.film_ratio;
-          });
+      const auto thinnest = std::min_element(
+          now.films.begin(), now.films.end(),
+          [](const auto& a, const auto& b) { return a.film_ratio < b.film_ratio; });
       sample.film_um = thinnest->minimum_inner.value() * 1e6;
       sample.film_ratio = thinnest->film_ratio;
     }
@@ -254,8 +248,8 @@ ElectricSample ElectricModel::at(const OperatingPoint& point, const Draw& draw) 
   return sample;
 }
 
-void ElectricModel::accumulate(const energy::Stretch& stretch, Temperature oil,
-                               ElectricState& now, std::vector<BearingSample>& bearings) const {
+void ElectricModel::accumulate(const energy::Stretch& stretch, Temperature oil, ElectricState& now,
+                               std::vector<BearingSample>& bearings) const {
   if (stretch.speed[shaft_] == AngularVelocity{} || bearings_.empty()) return;
   const double dt = stretch.dt.value();
   update(now, stretch.speed[shaft_], oil, stretch.torque[shaft_]);

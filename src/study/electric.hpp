@@ -23,7 +23,7 @@ struct ShaftStresses {
 /// The shaft at one speed, oil temperature and torque.
 struct ElectricState {
   std::vector<bearing::FilmState> films;  ///< per bearing of the shaft
-  std::optional<std::size_t> struck;      ///< bearing with the lowest threshold; none if one conducts
+  std::optional<std::size_t> struck;  ///< bearing with the lowest threshold; none if one conducts
   bool conducting = false;
   bool turning = false;
   double modulation = 0.0;

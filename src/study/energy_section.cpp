@@ -93,8 +93,8 @@ void fill_energy(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
       });
       if (!model.driven && duty.hours_per_year) {
         const double kWh = hours_per_year(duty) / 1000.0;
-        row.kWh_per_year = Interval{row.mean_W.low * kWh, row.mean_W.mid * kWh,
-                                    row.mean_W.high * kWh};
+        row.kWh_per_year =
+            Interval{row.mean_W.low * kWh, row.mean_W.mid * kWh, row.mean_W.high * kWh};
       }
       return row;
     };
@@ -102,8 +102,7 @@ void fill_energy(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
     for (std::size_t ph = 0; ph < model.phases.size(); ++ph) {
       if (model.phases.size() == 1) break;  // the whole is the phase
       for (std::size_t i = 0; i < nominal.variant.parts.size(); ++i)
-        findings.energy.push_back(
-            row_of({ph, i}, model.phases[ph], nominal.variant.parts[i].id));
+        findings.energy.push_back(row_of({ph, i}, model.phases[ph], nominal.variant.parts[i].id));
     }
     const std::string whole(duty::whole);
     for (std::size_t i = 0; i < nominal.variant.parts.size(); ++i)
@@ -137,9 +136,9 @@ void fill_energy(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
               const auto per_m = [](double Wh_per_km) {
                 return EnergyPerDistance::from_value(Wh_per_km * 3.6);
               };
-              return duty::range_change(usable, per_m(b.duties[d].baseline_Wh_per_km),
-                                        per_m(battery_Wh_per_km(s.duties[d]) -
-                                              battery_Wh_per_km(b.duties[d])))
+              return duty::range_change(
+                         usable, per_m(b.duties[d].baseline_Wh_per_km),
+                         per_m(battery_Wh_per_km(s.duties[d]) - battery_Wh_per_km(b.duties[d])))
                          .value() /
                      1000.0;
             });

@@ -36,8 +36,8 @@ std::vector<double> impedance_ohm(const std::optional<voltage::GroundingPath>& p
   return result;
 }
 
-DutySample duty_sample(const WorldModel& model, const VariantModel& variant,
-                       const DutyModel& duty, const ElectricModel* electric) {
+DutySample duty_sample(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
+                       const ElectricModel* electric) {
   DutySample result;
   result.bearings.resize(model.bearings.size());
   for (std::size_t b = 0; b < model.bearings.size(); ++b)
@@ -98,9 +98,8 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
         for (std::size_t p = 0; p < world.points.size(); ++p)
           sample.points[p].electric = electric->at(world.points[p], draw);
       for (std::size_t d = 0; d < duties.size(); ++d) {
-        sample.duties.push_back(duty_sample(*model, unit, duties[d],
-                                            electric && ensemble.sections.life ? &*electric
-                                                                               : nullptr));
+        sample.duties.push_back(duty_sample(
+            *model, unit, duties[d], electric && ensemble.sections.life ? &*electric : nullptr));
         sample.duties.back().baseline_Wh_per_km = baseline_consumption(*model, duties[d], draw);
       }
       sample.impedance_begin_ohm = impedance_ohm(unit.path_begin, ensemble.frequencies);

@@ -21,8 +21,8 @@ double mechanical_hours(const BearingSample& per_second) {
 }
 
 /// Hours of one bearing under one law in one draw; infinite where the law sees no limit.
-double law_hours(const DamageLaw& law, const BearingSample& variant,
-                 const BearingSample& baseline, const BearingSample& observed) {
+double law_hours(const DamageLaw& law, const BearingSample& variant, const BearingSample& baseline,
+                 const BearingSample& observed) {
   switch (law.kind) {
     case LawKind::dose:
       if (!law.after || !(observed.dose_J_m2 > 0.0)) return not_a_figure;
@@ -59,10 +59,10 @@ std::string law_word(LawKind kind) {
 std::string blind_spot(const DamageLaw& law) {
   switch (law.kind) {
     case LawKind::dose:
-      return fmt::format("dose law, calibrated by \"{}\" after {:.0f} h in {}: blind to the peak "
-                         "current; one observation gives no scatter",
-                         law.observed, law.after ? law.after->mid() / 3600.0 : 0.0,
-                         law.in_variant);
+      return fmt::format(
+          "dose law, calibrated by \"{}\" after {:.0f} h in {}: blind to the peak "
+          "current; one observation gives no scatter",
+          law.observed, law.after ? law.after->mid() / 3600.0 : 0.0, law.in_variant);
     case LawKind::current_density:
       return "current-density law: blind to the rate of discharges, rewards load and a larger "
              "contact area. Constants from memory, one 1990s data set. A long computed life does "
@@ -71,7 +71,8 @@ std::string blind_spot(const DamageLaw& law) {
     case LawKind::relative:
       break;
   }
-  return "relative law: baseline life and exponent are the user's; blind to everything but the dose";
+  return "relative law: baseline life and exponent are the user's; blind to everything but the "
+         "dose";
 }
 
 Time hours(double h) { return Time::from_value(h * 3600.0); }
@@ -147,10 +148,9 @@ void fill_life(const Ensemble& ensemble, std::size_t v, VariantFindings& finding
         return dose_factor(mean(o), mean(s));
       });
       for (std::size_t c = 0; c < credit_us.size(); ++c)
-        row.credits.push_back({credit_us[c], "", "",
-                               reduce(samples, [&](const VariantSample& s) {
-                                 return mean(s).striking_by_credit_s[c];
-                               }).mid});
+        row.credits.push_back({credit_us[c], "", "", reduce(samples, [&](const VariantSample& s) {
+                                                       return mean(s).striking_by_credit_s[c];
+                                                     }).mid});
 
       for (const DamageLaw& law : question.laws) {
         const auto& watched = ensemble.samples[index_of(law.in_variant)];
@@ -170,8 +170,7 @@ void fill_life(const Ensemble& ensemble, std::size_t v, VariantFindings& finding
           linear.push_back(life::linear_damage_life(hours(m), limit).value() / 3600.0);
           competing.push_back(life::competing_risks_life(fatigue, erosion).value() / 3600.0);
           if (row.service_hours)
-            event.push_back(
-                life::event_probability(hours(*row.service_hours), fatigue, erosion));
+            event.push_back(life::event_probability(hours(*row.service_hours), fatigue, erosion));
         }
         ElectricalLife result{law_word(law.kind), interval_of(electrical), false, blind_spot(law)};
         result.no_limit = std::isinf(result.hours.low);

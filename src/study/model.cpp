@@ -87,8 +87,8 @@ double fatigue_damage(const BearingModel& bearing, const energy::Stretch& stretc
   if (speed == AngularVelocity{} || !(load > Force{})) return 0.0;
   const double exponent =
       bearing.roller ? bearing::roller_life_exponent : bearing::ball_life_exponent;
-  return bearing::damage(stretch.dt, bearing::basic_life(bearing.dynamic_rating, load, exponent,
-                                                         speed));
+  return bearing::damage(stretch.dt,
+                         bearing::basic_life(bearing.dynamic_rating, load, exponent, speed));
 }
 
 template <class Q>
@@ -282,9 +282,9 @@ WorldModel::WorldModel(const Case& of, const Draw& draw)
                              .gear_efficiency = draw(v.gear_efficiency)};
     // The fastest shaft is the rotor; what turns with the wheel lies behind the gears.
     for (const Shaft& shaft : of.shafts)
-      gearing.push_back({draw(shaft.ratio), v.rolling_circumference,
-                         draw(shaft.ratio) > 1.5 ? duty::ShaftSide::rotor
-                                                 : duty::ShaftSide::wheel_side});
+      gearing.push_back(
+          {draw(shaft.ratio), v.rolling_circumference,
+           draw(shaft.ratio) > 1.5 ? duty::ShaftSide::rotor : duty::ShaftSide::wheel_side});
   }
   for (const Bearing& entry : of.bearings) bearings.push_back(bearing_model(*this, entry, draw));
 }
@@ -316,13 +316,12 @@ std::vector<Torque> WorldModel::torques(const OperatingPoint& point, const Draw&
   if (point.torque) {
     const std::size_t given = point.shaft.empty() ? 0 : shaft_index(point.shaft);
     for (std::size_t s = 0; s < result.size(); ++s)
-      result[s] = draw(*point.torque) *
-                  (gearing.empty() ? 1.0 : gearing[given].ratio / gearing[s].ratio);
+      result[s] =
+          draw(*point.torque) * (gearing.empty() ? 1.0 : gearing[given].ratio / gearing[s].ratio);
   } else if (vehicle && point.road_speed) {
     const Force force = duty::road_force(vehicle->road_load, draw(*point.road_speed));
     for (std::size_t s = 0; s < result.size(); ++s)
-      result[s] =
-          duty::shaft_torque(force, gearing[s].ratio, gearing[s].rolling_circumference);
+      result[s] = duty::shaft_torque(force, gearing[s].ratio, gearing[s].rolling_circumference);
   }
   return result;
 }
@@ -390,8 +389,8 @@ VariantModel::VariantModel(const WorldModel& model, const Variant& variant, cons
 
   const auto add_fixed_form = [&](const Element& element, std::size_t s, const std::string& id) {
     if (const auto* rule = std::get_if<RuleElement>(&element.form))
-      unit.parts.push_back({id, energy::RulePart{s, rule_of(*rule, draw),
-                                                 draw(world.sump.lubricant.viscosity_40)}});
+      unit.parts.push_back(
+          {id, energy::RulePart{s, rule_of(*rule, draw), draw(world.sump.lubricant.viscosity_40)}});
     else if (const auto* stated = std::get_if<StatedElement>(&element.form))
       unit.parts.push_back({id, energy::StatedPart{s, stated_of(*stated, draw)}});
     else
@@ -425,12 +424,11 @@ VariantModel::VariantModel(const WorldModel& model, const Variant& variant, cons
     const Length d = model.diameter[s];
     unit.shafts[s].wet_until = draw(seal.position);
     if (const auto* lip = std::get_if<LipElement>(&seal.element.form))
-      add_contact(lip_contact(*lip, draw(seal.line_force ? *seal.line_force : lip->line_force), d,
-                              draw),
-                  draw(seal.position), s, "seal");
+      add_contact(
+          lip_contact(*lip, draw(seal.line_force ? *seal.line_force : lip->line_force), d, draw),
+          draw(seal.position), s, "seal");
     else if (!add_fixed_form(seal.element, s, "seal"))
-      throw std::invalid_argument("variant " + variant.id + ": " + seal.element.id +
-                                  " is no seal");
+      throw std::invalid_argument("variant " + variant.id + ": " + seal.element.id + " is no seal");
     describe(seal.element, s, "seal");
   }
 
@@ -459,8 +457,7 @@ VariantModel::VariantModel(const WorldModel& model, const Variant& variant, cons
               ? contact::brush_resistance(law, load)
               : contact::ring_resistance(law, contact::line_force_from_total(load, d), d);
       begin = result.value;
-      for (const auto& flag : result.flags)
-        grounding_flags.push_back(in_words(flag, "grounding"));
+      for (const auto& flag : result.flags) grounding_flags.push_back(in_words(flag, "grounding"));
     }
     if (begin) {
       const Inductance inductance = path_inductance(grounding, draw);
@@ -481,8 +478,8 @@ VariantModel::VariantModel(const WorldModel& model, const Variant& variant, cons
   for (std::size_t b = 0; b < model.bearings.size(); ++b) {
     const BearingModel& bearing = model.bearings[b];
     const std::string& id = world.bearings[b].id;
-    unit.parts.push_back({id, energy::BearingPart{bearing.shaft, bearing.roller, bearing.friction,
-                                                  bearing.loads}});
+    unit.parts.push_back(
+        {id, energy::BearingPart{bearing.shaft, bearing.roller, bearing.friction, bearing.loads}});
     parts.push_back({id, "bearing", world.bearings[b].type.id, bearing.shaft,
                      weakest(world.bearings[b].type.torque_factor.basis,
                              world.bearings[b].type.load_torque_factor.basis),
@@ -498,8 +495,8 @@ Flag in_words(const numerics::RangeFlag& flag, const std::string& where) {
                 : '-';
   return {"range-" + code,
           fmt::format("{}: {} at {} is {}, the stated range is {} to {}", flag.formula,
-                      flag.quantity, where, print_number(flag.value, 3),
-                      print_number(flag.low, 3), print_number(flag.high, 3))};
+                      flag.quantity, where, print_number(flag.value, 3), print_number(flag.low, 3),
+                      print_number(flag.high, 3))};
 }
 
 }  // namespace ohmdrag::study

@@ -45,14 +45,14 @@ struct WorldModel {
 
   const Case* world;
   material::LubricantProperties oil;
-  std::vector<Length> diameter;             ///< per shaft
-  std::vector<Temperature> dry;             ///< per shaft
-  std::vector<energy::Gearing> gearing;     ///< per shaft; with a vehicle only
+  std::vector<Length> diameter;          ///< per shaft
+  std::vector<Temperature> dry;          ///< per shaft
+  std::vector<energy::Gearing> gearing;  ///< per shaft; with a vehicle only
   std::optional<duty::VehicleData> vehicle;
   std::optional<duty::BatteryPath> path;
   duty::SumpNode sump;
   Power other_heat;
-  std::vector<BearingModel> bearings;       ///< in the order of the case
+  std::vector<BearingModel> bearings;  ///< in the order of the case
 
   std::size_t shaft_index(const std::string& id) const;
   /// Shaft speeds at a road speed or at a speed of one shaft.
@@ -62,7 +62,7 @@ struct WorldModel {
 
 /// A duty of the world, ready to march.
 struct DutyModel {
-  std::vector<duty::Step> steps;          ///< driven duties
+  std::vector<duty::Step> steps;  ///< driven duties
   std::vector<energy::Stretch> stretches;
   std::vector<std::string> phases;
   energy::SumpDuty sump;

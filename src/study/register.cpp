@@ -19,8 +19,7 @@ struct Headline {
   double log_dose_rate = 0.0;  ///< lg W/m2 of the baseline at the headline point
 };
 
-Headline headline_at(const Ensemble& ensemble, std::size_t v, std::size_t point,
-                     const Draw& draw) {
+Headline headline_at(const Ensemble& ensemble, std::size_t v, std::size_t point, const Draw& draw) {
   const Case& question = *ensemble.question;
   const auto total_W = [&](const WorldModel& model, const VariantModel& unit) {
     return point_sample(model, unit, model.world->points[point], draw).total_W;
@@ -106,9 +105,8 @@ void fill_register(const Ensemble& ensemble, Findings& findings) {
     }
     const std::string watts_figure =
         "net W of " + question.variants[v].id + " at " + question.points[point].id;
-    const std::string dose_figure =
-        "discharge dose of " + question.variants[ensemble.baseline].id + " at " +
-        question.points[point].id;
+    const std::string dose_figure = "discharge dose of " + question.variants[ensemble.baseline].id +
+                                    " at " + question.points[point].id;
     for (Assumption& row : findings.assumptions) {
       const auto found = moved.find(row.name);
       if (found == moved.end()) continue;
@@ -124,10 +122,9 @@ void fill_register(const Ensemble& ensemble, Findings& findings) {
     findings.headline = watts_figure;
     findings.headline_of_benefit = dose_figure;
   }
-  std::stable_sort(findings.assumptions.begin(), findings.assumptions.end(),
-                   [](const Assumption& a, const Assumption& b) {
-                     return a.moves_share > b.moves_share;
-                   });
+  std::stable_sort(
+      findings.assumptions.begin(), findings.assumptions.end(),
+      [](const Assumption& a, const Assumption& b) { return a.moves_share > b.moves_share; });
 }
 
 }  // namespace ohmdrag::study

@@ -65,10 +65,9 @@ double worst_impedance(const Ensemble& ensemble, const Requirement& requirement,
   }
   double worst = 0.0;
   for (const Frequency& f : at) {
-    const auto place =
-        std::find(ensemble.frequencies.begin(), ensemble.frequencies.end(), f);
-    worst = std::max(
-        worst, impedance[static_cast<std::size_t>(place - ensemble.frequencies.begin())]);
+    const auto place = std::find(ensemble.frequencies.begin(), ensemble.frequencies.end(), f);
+    worst =
+        std::max(worst, impedance[static_cast<std::size_t>(place - ensemble.frequencies.begin())]);
   }
   return worst;
 }
@@ -135,8 +134,7 @@ std::optional<double> requirement_value(const Ensemble& ensemble, const Requirem
       return worst_over_points(world, sample, requirement.point, &ElectricSample::held_V);
     case Measure::striking_time_share:
       if (!has_electrics(world) || !sections.life) return std::nullopt;
-      return service_sum(service_mix(*ensemble.question), sample, world.bearings.size())
-          .striking_s;
+      return service_sum(service_mix(*ensemble.question), sample, world.bearings.size()).striking_s;
     case Measure::dose_factor: {
       if (!has_electrics(world) || !sections.life) return std::nullopt;
       const ServiceMix mix = service_mix(*ensemble.question);
@@ -149,8 +147,8 @@ std::optional<double> requirement_value(const Ensemble& ensemble, const Requirem
       for (std::size_t d = 0; d < world.duties.size(); ++d)
         if (!world.duties[d].cycles.empty() &&
             (requirement.point.empty() || requirement.point == world.duties[d].id))
-          worst = std::max(worst, battery_Wh_per_km(sample.duties[d]) -
-                                      battery_Wh_per_km(base.duties[d]));
+          worst = std::max(worst,
+                           battery_Wh_per_km(sample.duties[d]) - battery_Wh_per_km(base.duties[d]));
       return worst * 3.6;
     }
     case Measure::mechanical_life: {

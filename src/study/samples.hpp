@@ -27,7 +27,7 @@ struct PartSample {
 struct ElectricSample {
   double ratio = 0.0;
   double edge_step_V = 0.0;
-  double peak_V = 0.0;        ///< one leg
+  double peak_V = 0.0;  ///< one leg
   double peak_two_V = 0.0;
   double peak_three_V = 0.0;
   double verdict_edge_V = 0.0;  ///< the legs that the verdict counts

@@ -47,8 +47,7 @@ double shaft_Wh_per_km(const DutySample& duty);
 double mean_W(const DutySample& duty);
 
 /// Sum over the bearings of the service mix, per second of running.
-BearingSample service_sum(const ServiceMix& mix, const VariantSample& sample,
-                          std::size_t bearings);
+BearingSample service_sum(const ServiceMix& mix, const VariantSample& sample, std::size_t bearings);
 
 /// Dose of the baseline over dose of the variant; 1 where neither strikes, infinite where only the
 /// baseline does.

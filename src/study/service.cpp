@@ -10,7 +10,7 @@ ServiceMix service_mix(const Case& question) {
   const auto driven = [](const Duty& duty) { return !duty.cycles.empty(); };
   for (const Duty& duty : question.duties) {
     const auto found = question.service.mix.find(duty.id);
-    mix.share.push_back(question.service.mix.empty() ? 1.0 / double(question.duties.size())
+    mix.share.push_back(question.service.mix.empty()          ? 1.0 / double(question.duties.size())
                         : found == question.service.mix.end() ? 0.0
                                                               : found->second);
   }
@@ -24,8 +24,7 @@ ServiceMix service_mix(const Case& question) {
   return mix;
 }
 
-ServiceMean service_mean(const ServiceMix& mix, const VariantSample& sample,
-                         std::size_t bearing) {
+ServiceMean service_mean(const ServiceMix& mix, const VariantSample& sample, std::size_t bearing) {
   ServiceMean mean;
   for (std::size_t d = 0; d < mix.share.size(); ++d) {
     if (mix.share[d] == 0.0) continue;

@@ -26,7 +26,8 @@ double cost_in_draw(const Ensemble& ensemble, const ServiceMix& mix, std::size_t
     return per_unit(sample) - per_unit(base);
   }
   double sum = 0.0;
-  for (std::size_t p = 0; p < sample.points.size(); ++p) sum += total_W(sample, p) - total_W(base, p);
+  for (std::size_t p = 0; p < sample.points.size(); ++p)
+    sum += total_W(sample, p) - total_W(base, p);
   return sum / std::max<double>(1.0, double(sample.points.size()));
 }
 
@@ -51,14 +52,13 @@ std::optional<double> service_kWh(const Case& question, const ServiceMix& mix,
   const double charging = question.prices ? question.prices->charging_efficiency : 1.0;
   if (mix.driven) {
     if (!question.service.distance) return std::nullopt;
-    const double per_km = over_mix(mix, sample, battery_Wh_per_km) -
-                          over_mix(mix, base, battery_Wh_per_km);
+    const double per_km =
+        over_mix(mix, sample, battery_Wh_per_km) - over_mix(mix, base, battery_Wh_per_km);
     return per_km * question.service.distance->mid() / 1000.0 / 1000.0 / charging;
   }
   const auto hours = service_hours(question, mix, sample);
   if (!hours) return std::nullopt;
-  return (over_mix(mix, sample, mean_W) - over_mix(mix, base, mean_W)) * *hours / 1000.0 /
-         charging;
+  return (over_mix(mix, sample, mean_W) - over_mix(mix, base, mean_W)) * *hours / 1000.0 / charging;
 }
 
 BreakEven break_even(const Ensemble& ensemble, const ServiceMix& mix, std::size_t v) {
@@ -66,8 +66,7 @@ BreakEven break_even(const Ensemble& ensemble, const ServiceMix& mix, std::size_
   const auto& samples = ensemble.samples[v];
   const auto& base = ensemble.samples[ensemble.baseline];
   BreakEven result;
-  if (samples.front().duties.empty() ||
-      !service_kWh(question, mix, samples.front(), base.front()))
+  if (samples.front().duties.empty() || !service_kWh(question, mix, samples.front(), base.front()))
     return result;
   const auto kWh = [&](const VariantSample& s, const VariantSample& b) {
     return *service_kWh(question, mix, s, b);
@@ -90,9 +89,10 @@ BreakEven break_even(const Ensemble& ensemble, const ServiceMix& mix, std::size_
                   print_interval({100 * p.low, 100 * p.mid, 100 * p.high}) + " %")
             : "does not pay at these prices, even if every drive saw a bearing event without it";
   } else {
-    result.sentence = fmt::format("costs {} kWh over the service: the price of a bearing event if "
-                                  "every drive would see one without it",
-                                  print_interval(*result.kWh_per_avoided_event));
+    result.sentence = fmt::format(
+        "costs {} kWh over the service: the price of a bearing event if "
+        "every drive would see one without it",
+        print_interval(*result.kWh_per_avoided_event));
   }
   return result;
 }
@@ -132,9 +132,8 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
   for (std::size_t v = 0; v < count; ++v)
     for (std::size_t i = 0; i < draws; ++i) {
       cost[v].push_back(cost_in_draw(ensemble, mix, v, i));
-      gain[v].push_back(ensemble.samples[v][i].duties.empty()
-                            ? 1.0
-                            : dose_gain_in_draw(ensemble, mix, v, i));
+      gain[v].push_back(
+          ensemble.samples[v][i].duties.empty() ? 1.0 : dose_gain_in_draw(ensemble, mix, v, i));
     }
 
   for (std::size_t v = 0; v < count; ++v) {
@@ -162,12 +161,12 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
       if (mix.driven)
         row.battery_Wh_per_km = interval_of(cost[v]);
       else if (!world.duties.empty() && world.duties.front().hours_per_year)
-        row.kWh_per_year = reduce(samples, base, [&](const VariantSample& s,
-                                                     const VariantSample& b) {
-          const double hours = service_hours(question, mix, s).value_or(0.0) /
-                               (question.service.years ? question.service.years->mid() : 1.0);
-          return (over_mix(mix, s, mean_W) - over_mix(mix, b, mean_W)) * hours / 1000.0;
-        });
+        row.kWh_per_year =
+            reduce(samples, base, [&](const VariantSample& s, const VariantSample& b) {
+              const double hours = service_hours(question, mix, s).value_or(0.0) /
+                                   (question.service.years ? question.service.years->mid() : 1.0);
+              return (over_mix(mix, s, mean_W) - over_mix(mix, b, mean_W)) * hours / 1000.0;
+            });
     }
     if (!samples.front().impedance_end_ohm.empty()) {
       const double asked_Hz = 1e6;
@@ -220,7 +219,8 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
   for (std::size_t v = 0; v < count; ++v) {
     bool dominated = false;
     for (std::size_t other = 0; other < count; ++other)
-      dominated = dominated || (other != v && dominates(cost[other], gain[other], cost[v], gain[v]));
+      dominated =
+          dominated || (other != v && dominates(cost[other], gain[other], cost[v], gain[v]));
     result.exchange[v].nondominated = !dominated;
     if (!dominated) result.nondominated.push_back(result.exchange[v].variant);
   }
@@ -261,8 +261,9 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
         "{}, the discharge dose falls by a factor of {}, and it costs the least energy of those.",
         asked ? "It meets every requirement with the asked probability"
               : "No requirement says how much is enough",
-        row.dose_factor->low == infinite ? "more than can be counted (no discharge left in the model)"
-                                         : print_interval(*row.dose_factor));
+        row.dose_factor->low == infinite
+            ? "more than can be counted (no discharge left in the model)"
+            : print_interval(*row.dose_factor));
   } else if (!any_useful) {
     result.chosen = question.variants[ensemble.baseline].id;
     bool strikes = false;
@@ -273,7 +274,8 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
                               "grounding element, so its watts buy nothing.";
   } else {
     result.reason =
-        "No variant that demonstrably helps meets every requirement with the asked probability; the "
+        "No variant that demonstrably helps meets every requirement with the asked probability; "
+        "the "
         "requirements table shows which edge each of them misses.";
   }
   for (std::size_t v = 0; v < count; ++v)
@@ -283,11 +285,10 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
       if (!ensemble.samples[v].front().duties.empty())
         for (std::size_t c = 0; c < credit_us.size(); ++c)
           result.credit_of_chosen.push_back(
-              {credit_us[c], "", "",
-               reduce(ensemble.samples[v], [&](const VariantSample& s) {
-                 return service_sum(mix, s, ensemble.world(v).bearings.size())
-                     .striking_by_credit_s[c];
-               }).mid});
+              {credit_us[c], "", "", reduce(ensemble.samples[v], [&](const VariantSample& s) {
+                                       return service_sum(mix, s, ensemble.world(v).bearings.size())
+                                           .striking_by_credit_s[c];
+                                     }).mid});
     }
   if (result.chosen.empty())
     result.claim = claim(question, question.variants[ensemble.baseline], ensemble.sections);

@@ -13,10 +13,10 @@ std::vector<ImpedancePoint> impedance_rows(const Ensemble& ensemble, std::size_t
   std::vector<ImpedancePoint> rows;
   if (!nominal) return rows;
   for (std::size_t f = 0; f < ensemble.frequencies.size(); ++f)
-    rows.push_back({ensemble.frequencies[f].value(),
-                    reduce(ensemble.samples[v],
-                           [&](const VariantSample& s) { return (s.*member)[f]; }),
-                    voltage::impedance_phase_deg(*nominal, ensemble.frequencies[f])});
+    rows.push_back(
+        {ensemble.frequencies[f].value(),
+         reduce(ensemble.samples[v], [&](const VariantSample& s) { return (s.*member)[f]; }),
+         voltage::impedance_phase_deg(*nominal, ensemble.frequencies[f])});
   return rows;
 }
 
@@ -65,10 +65,10 @@ void fill_voltage(const Ensemble& ensemble, std::size_t v, const Nominal& nomina
   if (!has_electrics(world)) return;
   const ElectricModel electric(nominal.model, nominal.variant, nominal.draw);
   const auto& samples = ensemble.samples[v];
-  const auto begin = impedance_rows(ensemble, v, &VariantSample::impedance_begin_ohm,
-                                    nominal.variant.path_begin);
-  const auto end = impedance_rows(ensemble, v, &VariantSample::impedance_end_ohm,
-                                  nominal.variant.path_end);
+  const auto begin =
+      impedance_rows(ensemble, v, &VariantSample::impedance_begin_ohm, nominal.variant.path_begin);
+  const auto end =
+      impedance_rows(ensemble, v, &VariantSample::impedance_end_ohm, nominal.variant.path_end);
 
   for (std::size_t p = 0; p < world.points.size(); ++p) {
     const OperatingPoint& point = world.points[p];
@@ -78,8 +78,7 @@ void fill_voltage(const Ensemble& ensemble, std::size_t v, const Nominal& nomina
     const ElectricState now =
         electric.state(speed, oil, nominal.model.torques(point, nominal.draw)[shaft]);
     const auto figure = [&](double ElectricSample::*member) {
-      return reduce(samples,
-                    [&](const VariantSample& s) { return s.points[p].electric.*member; });
+      return reduce(samples, [&](const VariantSample& s) { return s.points[p].electric.*member; });
     };
 
     VoltageRow row;

@@ -34,7 +34,8 @@ Drive driven(const duty::Cycle& cycle, double ratio = 9.0) {
   return drive;
 }
 
-energy::Ledger run(const energy::DriveUnit& unit, const Drive& drive, const energy::SumpDuty& sump) {
+energy::Ledger run(const energy::DriveUnit& unit, const Drive& drive,
+                   const energy::SumpDuty& sump) {
   const std::vector<Temperature> dry{from_celsius(60.0)};
   return energy::march(unit, drive.stretches, drive.cycle.phases.size(), sump, dry);
 }
@@ -57,7 +58,8 @@ TEST_CASE("a constant torque costs the same per kilometre on every cycle", "[ene
 }
 
 TEST_CASE("a law without memory gives the same by march and by speed histogram", "[energy]") {
-  energy::DriveUnit unit{{sample_shaft({sample_lip(45.0_mm)})}, {{"seal", energy::ContactPart{0, 0}}}};
+  energy::DriveUnit unit{{sample_shaft({sample_lip(45.0_mm)})},
+                         {{"seal", energy::ContactPart{0, 0}}}};
   const Drive drive = driven(wltc_3b());
   const auto whole = run(unit, drive, held(from_celsius(80.0))).whole();
   Energy by_histogram{};
@@ -76,8 +78,9 @@ TEST_CASE("a law without memory gives the same by march and by speed histogram",
 TEST_CASE("phases, parts and states of the drive add up", "[energy]") {
   const auto unit = sample_unit();
   const Drive drive = driven(wltc_3b());
-  const auto ledger = run(unit, drive, {{12000.0_J_K, 12.0_W_K, from_celsius(23.0)}, 150.0_W,
-                                        from_celsius(23.0), false});
+  const auto ledger =
+      run(unit, drive,
+          {{12000.0_J_K, 12.0_W_K, from_celsius(23.0)}, 150.0_W, from_celsius(23.0), false});
   const auto whole = ledger.whole();
   CHECK_THAT(whole.distance, within(Length::from_value(23266.278), 0.01_m));
   CHECK_THAT(whole.time, near(1800.0_s, 1e-12));
@@ -92,8 +95,8 @@ TEST_CASE("phases, parts and states of the drive add up", "[energy]") {
 TEST_CASE("without loss to the surroundings the sump keeps every joule", "[energy]") {
   const auto unit = sample_unit();
   const Drive drive = driven(wltc_3b());
-  const energy::SumpDuty closed{{12000.0_J_K, 0.0_W_K, from_celsius(23.0)}, 150.0_W,
-                                from_celsius(23.0), false};
+  const energy::SumpDuty closed{
+      {12000.0_J_K, 0.0_W_K, from_celsius(23.0)}, 150.0_W, from_celsius(23.0), false};
   const auto ledger = run(unit, drive, closed);
   const Energy kept = 12000.0_J_K * (ledger.oil_at_end - closed.start);
   CHECK_THAT(kept, near(Energy(ledger.into_sump + 150.0_W * 1800.0_s), 1e-9));
@@ -102,8 +105,9 @@ TEST_CASE("without loss to the surroundings the sump keeps every joule", "[energ
 TEST_CASE("a cold start costs more than hot oil", "[energy]") {
   const auto unit = sample_unit();
   const Drive drive = driven(wltc_3b());
-  const auto cold = run(unit, drive, {{12000.0_J_K, 12.0_W_K, from_celsius(23.0)}, 150.0_W,
-                                      from_celsius(23.0), false});
+  const auto cold =
+      run(unit, drive,
+          {{12000.0_J_K, 12.0_W_K, from_celsius(23.0)}, 150.0_W, from_celsius(23.0), false});
   const auto hot = run(unit, drive, held(from_celsius(80.0)));
   CHECK(cold.whole().of_part(0) > hot.whole().of_part(0));
   CHECK(cold.whole().of_part(2) > hot.whole().of_part(2));
@@ -115,18 +119,18 @@ TEST_CASE("loss at the battery weighs traction and recuperation apart", "[energy
   const Drive drive = driven(wltc_3b());
   const auto whole = run(unit, drive, held(from_celsius(80.0))).whole();
   const Energy expected =
-      whole.by_part[0][1] * duty::battery_factor(path, duty::Drive::traction,
-                                                 duty::ShaftSide::rotor) +
-      whole.by_part[0][2] * duty::battery_factor(path, duty::Drive::recuperation,
-                                                 duty::ShaftSide::rotor);
+      whole.by_part[0][1] *
+          duty::battery_factor(path, duty::Drive::traction, duty::ShaftSide::rotor) +
+      whole.by_part[0][2] *
+          duty::battery_factor(path, duty::Drive::recuperation, duty::ShaftSide::rotor);
   CHECK_THAT(whole.at_battery(0, path, duty::ShaftSide::rotor), near(expected, 1e-12));
   CHECK(whole.at_battery(0, path, duty::ShaftSide::rotor) < whole.of_part(0) * (1.0 / 0.9));
 }
 
 TEST_CASE("halving the step changes the energy of a warm-up by less than 0.1 %", "[energy]") {
   const auto unit = sample_unit();
-  const energy::SumpDuty cold{{12000.0_J_K, 12.0_W_K, from_celsius(23.0)}, 150.0_W,
-                              from_celsius(23.0), false};
+  const energy::SumpDuty cold{
+      {12000.0_J_K, 12.0_W_K, from_celsius(23.0)}, 150.0_W, from_celsius(23.0), false};
   const Drive once = driven(wltc_3b());
   const Drive twice = driven(duty::refined(wltc_3b(), 0.5_s));
   const auto a = run(unit, once, cold).whole(), b = run(unit, twice, cold).whole();

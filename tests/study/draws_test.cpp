@@ -25,8 +25,8 @@ TEST_CASE("a column fills every stratum once and has the distribution's middle",
   auto column = draws.column(number);
   std::sort(column.begin(), column.end());
   for (std::size_t i = 0; i < column.size(); ++i)
-    CHECK_THAT(column[i], Catch::Matchers::WithinAbs(
-                              number.spread.quantile((double(i) + 0.5) / 200.0), 1e-9));
+    CHECK_THAT(column[i],
+               Catch::Matchers::WithinAbs(number.spread.quantile((double(i) + 0.5) / 200.0), 1e-9));
   const double mean = std::accumulate(column.begin(), column.end(), 0.0) / 200.0;
   CHECK_THAT(mean, Catch::Matchers::WithinAbs(100.0, 0.05));
 }

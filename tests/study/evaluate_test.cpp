@@ -101,9 +101,11 @@ TEST_CASE("less impedance leaves less voltage and no more dose, draw by draw", "
     CAPTURE(id);
     CHECK(exchange(findings, id).dose_factor->low >= 1.0);
   }
-  CHECK(exchange(findings, "ohm").dose_factor->mid > exchange(findings, "kiloohm").dose_factor->mid);
+  CHECK(exchange(findings, "ohm").dose_factor->mid >
+        exchange(findings, "kiloohm").dose_factor->mid);
   CHECK(exchange(findings, "ohm").edge_peak_V.mid < exchange(findings, "kiloohm").edge_peak_V.mid);
-  CHECK(exchange(findings, "kiloohm").edge_peak_V.mid <= exchange(findings, "plain").edge_peak_V.mid);
+  CHECK(exchange(findings, "kiloohm").edge_peak_V.mid <=
+        exchange(findings, "plain").edge_peak_V.mid);
   CHECK(exchange(findings, "plain").dose_factor->mid == 1.0);
 }
 

@@ -23,8 +23,7 @@ class Near : public Catch::MatcherBase<Q> {
   Near(Q expected, double tolerance, bool relative)
       : expected_(expected), tolerance_(tolerance), relative_(relative) {}
   bool match(const Q& actual) const override {
-    const double allowed =
-        relative_ ? tolerance_ * std::abs(raw(expected_)) : tolerance_;
+    const double allowed = relative_ ? tolerance_ * std::abs(raw(expected_)) : tolerance_;
     return std::abs(raw(actual) - raw(expected_)) <= allowed;
   }
   std::string describe() const override {

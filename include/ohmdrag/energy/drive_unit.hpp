@@ -50,8 +50,8 @@ struct DriveUnit {
 /// The state of every shaft at one moment; spans run over the shafts of the unit.
 struct Running {
   std::span<const AngularVelocity> speed;
-  std::span<const Torque> torque;     ///< drive positive; sets bearing loads
-  std::span<const Temperature> dry;   ///< air at the dry side
+  std::span<const Torque> torque;    ///< drive positive; sets bearing loads
+  std::span<const Temperature> dry;  ///< air at the dry side
   Temperature oil;
 };
 

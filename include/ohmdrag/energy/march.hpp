@@ -15,7 +15,7 @@ namespace ohmdrag::energy {
 
 /// How a shaft follows the wheel.
 struct Gearing {
-  double ratio;                  ///< shaft turns per wheel turn
+  double ratio;  ///< shaft turns per wheel turn
   Length rolling_circumference;
   duty::ShaftSide side = duty::ShaftSide::rotor;
 };
@@ -32,13 +32,12 @@ struct Stretch {
 
 /// The stretches of a driven cycle: shaft speeds at the step's mean speed, shaft torque from the
 /// wheel force alone, shared by nobody else.
-std::vector<Stretch> stretches(std::span<const duty::Step> steps,
-                               std::span<const Gearing> gearing);
+std::vector<Stretch> stretches(std::span<const duty::Step> steps, std::span<const Gearing> gearing);
 
 /// The oil over a duty: held at a temperature, or warming up from one.
 struct SumpDuty {
   duty::SumpNode node;
-  Power other_heat;                    ///< into the sump from what is not in the account
+  Power other_heat;  ///< into the sump from what is not in the account
   Temperature start;
   bool held = false;
 };

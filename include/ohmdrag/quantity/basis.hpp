@@ -25,11 +25,11 @@ enum class Basis {
 };
 
 inline constexpr std::array basis_words{
-    std::string_view{"measured"},  std::string_view{"standard"},
-    std::string_view{"drawing"},   std::string_view{"data-sheet"},
-    std::string_view{"customer"},  std::string_view{"handbook"},
-    std::string_view{"paper"},     std::string_view{"simulation"},
-    std::string_view{"derived"},   std::string_view{"common-practice"},
+    std::string_view{"measured"},     std::string_view{"standard"},
+    std::string_view{"drawing"},      std::string_view{"data-sheet"},
+    std::string_view{"customer"},     std::string_view{"handbook"},
+    std::string_view{"paper"},        std::string_view{"simulation"},
+    std::string_view{"derived"},      std::string_view{"common-practice"},
     std::string_view{"single-claim"}, std::string_view{"unverified"},
     std::string_view{"assumed"}};
 

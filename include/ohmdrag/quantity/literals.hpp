@@ -5,8 +5,8 @@
 /// `40.0_mm`, `80.0_degC`, `3000.0_rpm`: for tests and examples; models get their numbers as data.
 namespace ohmdrag::literals {
 
-#define OHMDRAG_LITERAL(suffix, Type, factor)                      \
-  constexpr Type operator""_##suffix(long double value) {          \
+#define OHMDRAG_LITERAL(suffix, Type, factor)                       \
+  constexpr Type operator""_##suffix(long double value) {           \
     return Type::from_value(static_cast<double>(value) * (factor)); \
   }
 
@@ -29,9 +29,9 @@ OHMDRAG_LITERAL(kmh, Speed, 1.0 / 3.6)
 OHMDRAG_LITERAL(kg, Mass, 1.0)
 OHMDRAG_LITERAL(kg_m3, Density, 1.0)
 OHMDRAG_LITERAL(N, Force, 1.0)
-OHMDRAG_LITERAL(N_m, LineForce, 1.0)      // newton per metre
-OHMDRAG_LITERAL(N_mm, LineForce, 1e3)     // newton per millimetre
-OHMDRAG_LITERAL(Nm, Torque, 1.0)          // newton metre
+OHMDRAG_LITERAL(N_m, LineForce, 1.0)   // newton per metre
+OHMDRAG_LITERAL(N_mm, LineForce, 1e3)  // newton per millimetre
+OHMDRAG_LITERAL(Nm, Torque, 1.0)       // newton metre
 OHMDRAG_LITERAL(J, Energy, 1.0)
 OHMDRAG_LITERAL(W, Power, 1.0)
 OHMDRAG_LITERAL(Pa, Pressure, 1.0)

@@ -35,21 +35,17 @@ using KinematicViscosity = Quantity<si::kinematic_viscosity>;
 /// J/m. Dimensionally a force (1 Wh/km = 3.6 N); kept apart by member names.
 using EnergyPerDistance = Force;
 using RoadLoadLinear = Quantity<decltype(si::force() / si::velocity())>;
-using RoadLoadQuadratic =
-    Quantity<decltype(si::force() / (si::velocity() * si::velocity()))>;
+using RoadLoadQuadratic = Quantity<decltype(si::force() / (si::velocity() * si::velocity()))>;
 
 /// A temperature is a point on the scale; a difference is another type. Points cannot be added.
 using Temperature = Quantity<boost::units::absolute<si::temperature>>;
 using TemperatureDifference = Quantity<si::temperature>;
-using ThermalConductivity = 
-    Quantity<decltype(si::power() / (si::length() * si::temperature()))>;
+using ThermalConductivity = Quantity<decltype(si::power() / (si::length() * si::temperature()))>;
 using ThermalConductance = Quantity<decltype(si::power() / si::temperature())>;
 using ThermalResistance = Quantity<decltype(si::temperature() / si::power())>;
-using HeatTransferCoefficient =
-    Quantity<decltype(si::power() / (si::area() * si::temperature()))>;
+using HeatTransferCoefficient = Quantity<decltype(si::power() / (si::area() * si::temperature()))>;
 using HeatCapacity = Quantity<decltype(si::energy() / si::temperature())>;
-using SpecificHeat =
-    Quantity<decltype(si::energy() / (si::mass() * si::temperature()))>;
+using SpecificHeat = Quantity<decltype(si::energy() / (si::mass() * si::temperature()))>;
 
 using Voltage = Quantity<si::electric_potential>;
 using Current = Quantity<si::current>;

@@ -66,7 +66,7 @@ struct Shaft {
   std::optional<Uncertain<Length>> oil_side_length;  ///< seal to the isothermal end; none: infinite
   std::optional<Uncertain<Length>> dry_side_length;  ///< seal to the free end; none: infinite
   std::optional<Uncertain<Temperature>> dry_side_temperature;  ///< none: ambient, flagged
-  Uncertain<double> wetted_factor;                   ///< oil convection: 1 flooded, 0.3 splash
+  Uncertain<double> wetted_factor;  ///< oil convection: 1 flooded, 0.3 splash
 };
 
 struct Inverter {
@@ -74,7 +74,7 @@ struct Inverter {
   Uncertain<Frequency> switching_frequency;
   Uncertain<Time> rise_time;  ///< 0-100 %, linear
   bool rise_time_given_10_90 = true;
-  std::string shaft;          ///< the shaft whose speed sets the modulation
+  std::string shaft;  ///< the shaft whose speed sets the modulation
   std::vector<AngularVelocity> modulation_at;
   std::vector<double> modulation_index;
   bool modulation_assumed = false;
@@ -95,11 +95,11 @@ struct Coupling {
 /// Constants of film, threshold and discharge; data/defaults.toml unless the case says otherwise.
 struct DischargeConstants {
   Uncertain<ElectricField> breakdown_field;
-  Uncertain<Voltage> fixed_threshold;    ///< used only where no film can be computed
-  Uncertain<double> fallen_threshold;    ///< factor after a first discharge
-  Uncertain<Time> pulse_credit;          ///< t0 of V_th(t); 0 is the conservative answer
-  Uncertain<double> edge_width;          ///< 0.7 of the probability per edge
-  Uncertain<Length> roughness;           ///< combined, for the film ratio
+  Uncertain<Voltage> fixed_threshold;  ///< used only where no film can be computed
+  Uncertain<double> fallen_threshold;  ///< factor after a first discharge
+  Uncertain<Time> pulse_credit;        ///< t0 of V_th(t); 0 is the conservative answer
+  Uncertain<double> edge_width;        ///< 0.7 of the probability per edge
+  Uncertain<Length> roughness;         ///< combined, for the film ratio
   Uncertain<double> film_factor;
   Uncertain<double> capacitance_factor;
   Uncertain<Inductance> loop_inductance;
@@ -121,11 +121,11 @@ struct Bearing {
 
 struct OperatingPoint {
   std::string id;
-  std::optional<Uncertain<Speed>> road_speed;           ///< exactly one of the two
+  std::optional<Uncertain<Speed>> road_speed;  ///< exactly one of the two
   std::optional<Uncertain<AngularVelocity>> shaft_speed;
-  std::string shaft;                                    ///< of shaft_speed
+  std::string shaft;  ///< of shaft_speed
   Uncertain<Temperature> oil_temperature;
-  std::optional<Uncertain<Torque>> torque;              ///< none: from the road load, or zero
+  std::optional<Uncertain<Torque>> torque;  ///< none: from the road load, or zero
 };
 
 struct Duty {
@@ -160,11 +160,11 @@ struct Requirement {
   Measure measure = Measure::impedance_magnitude;
   std::optional<Uncertain<double>> max;  ///< SI of the measure's dimension
   std::optional<Uncertain<double>> min;
-  std::vector<Frequency> band;           ///< impedance: two ends, or one frequency; empty: f_sw and 1 MHz
-  std::string point;                     ///< operating point or duty id; empty: the worst
+  std::vector<Frequency> band;  ///< impedance: two ends, or one frequency; empty: f_sw and 1 MHz
+  std::string point;            ///< operating point or duty id; empty: the worst
   bool end_of_service = false;
   double share_of_parts = 0.95;
-  double confidence = 0.0;               ///< 0: not asked for
+  double confidence = 0.0;  ///< 0: not asked for
 };
 
 struct Allocation {
@@ -223,9 +223,9 @@ struct Grounding {
   std::string shaft;
   Uncertain<Length> position;
   std::optional<Uncertain<LineForce>> line_force;
-  std::optional<Uncertain<Force>> total_radial_force;   ///< rings and brushes
+  std::optional<Uncertain<Force>> total_radial_force;  ///< rings and brushes
   std::optional<Uncertain<Force>> split_shaft_reading;
-  std::optional<Uncertain<Resistance>> resistance;      ///< overrides the element's law
+  std::optional<Uncertain<Resistance>> resistance;  ///< overrides the element's law
   std::variant<NoPath, Strap, Wire, StatedPath> path;
 };
 
@@ -268,7 +268,7 @@ struct Case {
   bool invented = false;  ///< shipped scenarios say so
   std::string baseline;
   unsigned long long seed = 1;
-  int samples = 0;        ///< 0: the command's default
+  int samples = 0;  ///< 0: the command's default
   Provenance provenance;
 
   Service service;

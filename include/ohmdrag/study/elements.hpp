@@ -99,12 +99,12 @@ struct BearingType {
   Uncertain<Length> element_diameter;
   Uncertain<Length> pitch_diameter;
   Uncertain<double> conformity;
-  Uncertain<Length> clearance;          ///< diametral, in operation
+  Uncertain<Length> clearance;  ///< diametral, in operation
   Uncertain<Force> dynamic_rating;
   Uncertain<Force> static_rating;
-  Uncertain<double> static_factor;      ///< f0 of ISO 76
-  Uncertain<double> torque_factor;      ///< f0 of Palmgren
-  Uncertain<double> load_torque_factor; ///< z of Palmgren
+  Uncertain<double> static_factor;       ///< f0 of ISO 76
+  Uncertain<double> torque_factor;       ///< f0 of Palmgren
+  Uncertain<double> load_torque_factor;  ///< z of Palmgren
   Uncertain<double> load_torque_exponent;
 };
 

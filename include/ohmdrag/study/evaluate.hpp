@@ -26,6 +26,6 @@ struct Sections {
 Findings evaluate(const Case& question, const Sections& sections);
 
 /// Samples of an ensemble when a case does not say.
-inline constexpr int default_samples = 64;
+inline constexpr int default_samples = 40;
 
 }  // namespace ohmdrag::study

@@ -21,7 +21,7 @@ struct Flag {
 struct BudgetRow {
   std::string point;
   std::string component;  ///< "seal", "grounding", a bearing's or extra's id
-  std::string kind;       ///< "lip-seal", "dry-ring", "brush", "published-rule", "stated", "bearing"
+  std::string kind;  ///< "lip-seal", "dry-ring", "brush", "published-rule", "stated", "bearing"
   std::string title;
   std::string shaft;
   double shaft_speed_rpm = 0.0;
@@ -41,8 +41,9 @@ struct BudgetRow {
 struct EnergyRow {
   std::string duty;
   std::string phase;      ///< "whole" for all of it
-  std::string component;  ///< as in BudgetRow; "total" for the sum; "net" for the difference to the baseline
-  std::optional<double> distance_km;          ///< driving only
+  std::string component;  ///< as in BudgetRow; "total" for the sum; "net" for the difference to the
+                          ///< baseline
+  std::optional<double> distance_km;  ///< driving only
   std::optional<Interval> shaft_Wh_per_km;
   std::optional<Interval> battery_Wh_per_km;  ///< difference to the vehicle without this loss
   std::optional<Interval> range_change_km;    ///< against the baseline variant; "net" rows only
@@ -94,7 +95,7 @@ struct VoltageRow {
   std::string regime;       ///< conducting, holding, striking
   std::vector<CreditVerdict> verdicts;
   std::vector<BandReduction> bands;
-  std::string in_words;     ///< what the element does to voltage between edges, spikes, oscillation
+  std::string in_words;  ///< what the element does to voltage between edges, spikes, oscillation
   std::vector<Flag> flags;
 };
 
@@ -131,14 +132,14 @@ struct LifeRow {
 struct RequirementRow {
   std::string id;
   std::string quantity;
-  std::string at;         ///< point, band and time of life in words
+  std::string at;  ///< point, band and time of life in words
   double limit = 0.0;
   bool is_max = true;
   Interval value;
   std::string unit;
-  bool met = false;       ///< probability >= share_of_parts
+  bool met = false;  ///< probability >= share_of_parts
   double probability = 0.0;
-  double margin = 0.0;    ///< limit - high (max) or low - limit (min)
+  double margin = 0.0;                        ///< limit - high (max) or low - limit (min)
   std::optional<std::string> not_applicable;  ///< why there is no value
 };
 
@@ -160,27 +161,27 @@ struct BreakEven {
 
 struct ExchangeRow {
   std::string variant;
-  std::string net_point;                 ///< the operating point of point_net_W
+  std::string net_point;  ///< the operating point of point_net_W
   Interval point_net_W;
   std::vector<Interval> net_W_by_point;  ///< in the order of Findings::points
   std::optional<Interval> battery_Wh_per_km;
   std::optional<Interval> kWh_per_year;
   std::optional<Interval> impedance_end_of_service_ohm;
   std::optional<double> impedance_frequency_Hz;
-  Interval edge_peak_V;                  ///< verdict's legs, worst operating point
+  Interval edge_peak_V;  ///< verdict's legs, worst operating point
   Interval held_V;
   Interval striking_time_share;
   Interval striking_time_share_removed;
   std::optional<Interval> dose_factor;
   bool no_discharge = false;
   std::optional<Interval> life_gain_h;
-  std::string law;                       ///< of life_gain_h
+  std::string law;  ///< of life_gain_h
   BreakEven break_even;
   int requirements_met = 0;
   int requirements_asked = 0;
   bool nondominated = false;
   double probability_best = 0.0;
-  std::string verdict;                   ///< in words: "benefit not demonstrable …", "do not ground here …"
+  std::string verdict;  ///< in words: "benefit not demonstrable …", "do not ground here …"
 };
 
 /// Rungs 1-7 of the claim ladder; the words are in claim.cpp.
@@ -192,7 +193,7 @@ struct Claim {
 
 struct Trade {
   std::vector<std::string> nondominated;
-  std::string chosen;   ///< empty: no variant meets the requirements
+  std::string chosen;  ///< empty: no variant meets the requirements
   double probability_best = 0.0;
   std::string reason;
   Claim claim;
@@ -231,7 +232,7 @@ struct Findings {
   std::optional<Trade> trade;
   std::vector<Assumption> assumptions;
   double assumed_share = 0.0;
-  std::string headline;  ///< the figure whose variance assumed_share speaks of
+  std::string headline;                   ///< the figure whose variance assumed_share speaks of
   double assumed_share_of_benefit = 0.0;  ///< the same for the discharge dose
   std::string headline_of_benefit;
   std::vector<std::string> cautions;
