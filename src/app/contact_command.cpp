@@ -27,6 +27,13 @@ void require(const std::string& option, const std::string& text, Dimension dimen
     throw UsageError(fmt::format("{}: {}\n  hint: {}", option, problem->what, problem->hint));
 }
 
+/// Names go between quotes; whatever would end these is no name.
+void require_name(const std::string& option, const std::string& text, const std::string& kind) {
+  if (text.find_first_of("\"\\\r\n") != std::string::npos)
+    throw UsageError(fmt::format("{}: read \"{}\", which is no name\n  hint: ohmdrag list {}",
+                                 option, text, kind));
+}
+
 /// The force as a line of the variant: exactly one of the three ways to state it.
 std::string force_line(const ContactOptions& o) {
   std::string line;
@@ -57,6 +64,8 @@ std::string case_text(const ContactOptions& o) {
   require("--oil", o.oil, Dimension::temperature);
   require("--dry", o.dry, Dimension::temperature);
   require("--width", o.width, Dimension::length);
+  require_name("--element", o.element, "contacts");
+  require_name("--lubricant", o.lubricant, "lubricants");
   const std::string force = force_line(o);
   if (o.element.empty() == o.friction.empty())
     throw UsageError("give --friction for a dry contact or --element for one of the built-in ones");

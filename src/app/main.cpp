@@ -5,6 +5,7 @@
 
 #include <CLI/CLI.hpp>
 #include <iostream>
+#include <stdexcept>
 
 #include "app/commands.hpp"
 #include "app/files.hpp"
@@ -28,6 +29,12 @@ int main(int argc, char** argv) {
     std::cerr << e.what() << '\n';
     return static_cast<int>(app::Exit::bad_input);
   } catch (const app::UsageError& e) {
+    std::cerr << "ohmdrag: " << e.what() << '\n';
+    return static_cast<int>(app::Exit::bad_input);
+  } catch (const std::invalid_argument& e) {  // a formula is not defined for the case
+    std::cerr << "ohmdrag: " << e.what() << '\n';
+    return static_cast<int>(app::Exit::bad_input);
+  } catch (const std::domain_error& e) {  // the case has no solution
     std::cerr << "ohmdrag: " << e.what() << '\n';
     return static_cast<int>(app::Exit::bad_input);
   } catch (const std::exception& e) {

@@ -125,7 +125,7 @@ void fill_budget(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
       for (const Allocation& allocation : ensemble.question->allocations)
         if (allocation.component == info.id && allocation.point == point.id) {
           row.allocation_W = allocation.max.mid();
-          row.margin_W = allocation.max.mid() - row.net_W.high;
+          row.margin_W = allocation.max.mid() - row.own_W.high;
           row.maturity = allocation.maturity;
         }
       findings.budget.push_back(std::move(row));

@@ -58,6 +58,8 @@ Claim claim(const Case& question, const Variant& chosen, const Sections& section
   result.rung = static_cast<int>(rung) + 1;
   result.missing = next_needs[rung];
   result.sentence = std::string("This study can claim ") + rungs[rung] + ".";
+  if (rung >= 3)
+    result.sentence += " The threshold is a field of 3 to 30 V/µm on the computed film, assumed.";
   if (rung < 4)
     result.sentence +=
         " Everything beyond is computed from numbers that nobody has measured here: shown for "

@@ -8,11 +8,18 @@ namespace ohmdrag::study {
 ServiceMix service_mix(const Case& question) {
   ServiceMix mix;
   const auto driven = [](const Duty& duty) { return !duty.cycles.empty(); };
+  // Without a mix machines are weighted by their hours, and every driven duty counts the same.
+  double all_hours = 0.0;
+  for (const Duty& duty : question.duties)
+    if (duty.hours_per_year) all_hours += duty.hours_per_year->mid();
   for (const Duty& duty : question.duties) {
-    const auto found = question.service.mix.find(duty.id);
-    mix.share.push_back(question.service.mix.empty()          ? 1.0 / double(question.duties.size())
-                        : found == question.service.mix.end() ? 0.0
-                                                              : found->second);
+    const auto named = question.service.mix.find(duty.id);
+    if (!question.service.mix.empty())
+      mix.share.push_back(named == question.service.mix.end() ? 0.0 : named->second);
+    else if (all_hours > 0.0)
+      mix.share.push_back(duty.hours_per_year ? duty.hours_per_year->mid() / all_hours : 0.0);
+    else
+      mix.share.push_back(1.0 / double(question.duties.size()));
   }
   bool any_driven = false, any_steady = false;
   for (std::size_t d = 0; d < mix.share.size(); ++d)
@@ -65,14 +72,12 @@ std::optional<double> service_hours(const Case& question, const ServiceMix& mix,
     return metres * service_mean(mix, sample, 0).seconds_per_unit / 3600.0;
   }
   if (!question.service.years) return std::nullopt;
+  // The hours of the duties are those of a year; the mix only says how they are shared.
   double hours = 0.0;
-  bool known = false;
   for (std::size_t d = 0; d < mix.share.size(); ++d)
-    if (mix.share[d] > 0.0 && question.duties[d].hours_per_year) {
-      hours += mix.share[d] * question.duties[d].hours_per_year->mid() / 3600.0;
-      known = true;
-    }
-  if (!known) return std::nullopt;
+    if (mix.share[d] > 0.0 && question.duties[d].hours_per_year)
+      hours += question.duties[d].hours_per_year->mid() / 3600.0;
+  if (hours == 0.0) return std::nullopt;
   return hours * question.service.years->mid();
 }
 

@@ -5,12 +5,11 @@
 #include <limits>
 
 #include "ohmdrag/quantity/print.hpp"
-#include "study/sections.hpp"
+#include "study/exchange.hpp"
 
 namespace ohmdrag::study {
 namespace {
 
-constexpr char not_demonstrable[] = "benefit not demonstrable with these inputs";
 constexpr double infinite = std::numeric_limits<double>::infinity();
 
 /// What a variant costs against the baseline in one draw, for ranking: energy over the mix where
@@ -46,67 +45,6 @@ bool meets_all(const Ensemble& ensemble, std::size_t v, std::size_t draw) {
   return true;
 }
 
-/// Watts over the service as energy at the battery or the plug, kWh.
-std::optional<double> service_kWh(const Case& question, const ServiceMix& mix,
-                                  const VariantSample& sample, const VariantSample& base) {
-  const double charging = question.prices ? question.prices->charging_efficiency : 1.0;
-  if (mix.driven) {
-    if (!question.service.distance) return std::nullopt;
-    const double per_km =
-        over_mix(mix, sample, battery_Wh_per_km) - over_mix(mix, base, battery_Wh_per_km);
-    return per_km * question.service.distance->mid() / 1000.0 / 1000.0 / charging;
-  }
-  const auto hours = service_hours(question, mix, sample);
-  if (!hours) return std::nullopt;
-  return (over_mix(mix, sample, mean_W) - over_mix(mix, base, mean_W)) * *hours / 1000.0 / charging;
-}
-
-BreakEven break_even(const Ensemble& ensemble, const ServiceMix& mix, std::size_t v) {
-  const Case& question = *ensemble.question;
-  const auto& samples = ensemble.samples[v];
-  const auto& base = ensemble.samples[ensemble.baseline];
-  BreakEven result;
-  if (samples.front().duties.empty() || !service_kWh(question, mix, samples.front(), base.front()))
-    return result;
-  const auto kWh = [&](const VariantSample& s, const VariantSample& b) {
-    return *service_kWh(question, mix, s, b);
-  };
-  result.kWh_per_avoided_event = reduce(samples, base, kWh);
-  const std::string& id = question.variants[v].id;
-  if (question.prices && question.prices->energy_per_kWh && question.prices->bearing_event) {
-    const auto element = question.prices->element.find(id);
-    const double part = element == question.prices->element.end() ? 0.0 : element->second;
-    result.failure_probability =
-        reduce(samples, base, [&](const VariantSample& s, const VariantSample& b) {
-          return (kWh(s, b) * *question.prices->energy_per_kWh + part) /
-                 *question.prices->bearing_event;
-        });
-    const Interval& p = *result.failure_probability;
-    result.sentence =
-        p.mid <= 1.0
-            ? fmt::format(
-                  "pays if more than {} of such drives would see a bearing event without it",
-                  print_interval({100 * p.low, 100 * p.mid, 100 * p.high}) + " %")
-            : "does not pay at these prices, even if every drive saw a bearing event without it";
-  } else {
-    result.sentence = fmt::format(
-        "costs {} kWh over the service: the price of a bearing event if "
-        "every drive would see one without it",
-        print_interval(*result.kWh_per_avoided_event));
-  }
-  return result;
-}
-
-std::string verdict_in_words(const ExchangeRow& row, bool is_baseline, bool electrics,
-                             bool baseline_strikes) {
-  if (is_baseline) return "the present design";
-  if (!electrics) return "no shaft voltage in this case: watts only";
-  if (!baseline_strikes) return "do not ground here: nothing strikes without it";
-  if (row.dose_factor && row.dose_factor->low <= 1.0) return not_demonstrable;
-  if (row.no_discharge) return "no discharge left in the model";
-  return "discharge dose falls in every draw";
-}
-
 /// Better or equal in both watts and dose and better in one, draw by draw in 95 % of the draws.
 bool dominates(const std::vector<double>& cost_a, const std::vector<double>& gain_a,
                const std::vector<double>& cost_b, const std::vector<double>& gain_b) {
@@ -118,6 +56,26 @@ bool dominates(const std::vector<double>& cost_a, const std::vector<double>& gai
   return double(wins) >= 0.95 * double(cost_a.size());
 }
 
+/// Requirements whose verdict the size of the ensemble does not settle: the share of draws that
+/// meets them lies within two standard errors of the share asked for.
+std::string close_calls(const Case& question, const std::vector<VariantFindings>& variants,
+                        std::size_t draws) {
+  std::string text;
+  for (const VariantFindings& variant : variants)
+    for (std::size_t r = 0; r < variant.requirements.size(); ++r) {
+      const RequirementRow& row = variant.requirements[r];
+      const double asked = question.requirements[r].share_of_parts;
+      const double error = std::sqrt(asked * (1.0 - asked) / double(draws));
+      if (!row.not_applicable && std::abs(row.probability - asked) < 2.0 * error)
+        text += fmt::format(
+            " Close call: {} meets {} in {} % of {} draws, {} % are asked; more draws "
+            "(study.samples) may turn it.",
+            variant.id, row.id, print_number(100.0 * row.probability, 3), draws,
+            print_number(100.0 * asked, 3));
+    }
+  return text;
+}
+
 }  // namespace
 
 Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& variants) {
@@ -125,7 +83,6 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
   const ServiceMix mix = service_mix(question);
   const std::size_t count = variants.size();
   const std::size_t draws = ensemble.samples.front().size();
-  const auto& base = ensemble.samples[ensemble.baseline];
   Trade result;
 
   std::vector<std::vector<double>> cost(count), gain(count);
@@ -136,84 +93,8 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
           ensemble.samples[v][i].duties.empty() ? 1.0 : dose_gain_in_draw(ensemble, mix, v, i));
     }
 
-  for (std::size_t v = 0; v < count; ++v) {
-    const Case& world = ensemble.world(v);
-    const auto& samples = ensemble.samples[v];
-    const std::size_t bearings = world.bearings.size();
-    const bool electrics = has_electrics(world) && bearings > 0 && !world.duties.empty();
-    ExchangeRow row;
-    row.variant = question.variants[v].id;
-    for (std::size_t p = 0; p < world.points.size(); ++p)
-      row.net_W_by_point.push_back(
-          reduce(samples, base, [&](const VariantSample& s, const VariantSample& b) {
-            return total_W(s, p) - total_W(b, p);
-          }));
-    if (!world.points.empty()) {
-      // The point that a power requirement or allocation names is the one people talk about.
-      std::size_t headline = 0;
-      for (std::size_t p = 0; p < world.points.size(); ++p)
-        for (const Allocation& allocation : question.allocations)
-          if (allocation.point == world.points[p].id) headline = p;
-      row.net_point = world.points[headline].id;
-      row.point_net_W = row.net_W_by_point[headline];
-    }
-    if (!samples.front().duties.empty()) {
-      if (mix.driven)
-        row.battery_Wh_per_km = interval_of(cost[v]);
-      else if (!world.duties.empty() && world.duties.front().hours_per_year)
-        row.kWh_per_year =
-            reduce(samples, base, [&](const VariantSample& s, const VariantSample& b) {
-              const double hours = service_hours(question, mix, s).value_or(0.0) /
-                                   (question.service.years ? question.service.years->mid() : 1.0);
-              return (over_mix(mix, s, mean_W) - over_mix(mix, b, mean_W)) * hours / 1000.0;
-            });
-    }
-    if (!samples.front().impedance_end_ohm.empty()) {
-      const double asked_Hz = 1e6;
-      const auto place = std::find(ensemble.frequencies.begin(), ensemble.frequencies.end(),
-                                   Frequency::from_value(asked_Hz));
-      const auto f = static_cast<std::size_t>(place - ensemble.frequencies.begin());
-      row.impedance_frequency_Hz = asked_Hz;
-      row.impedance_end_of_service_ohm =
-          reduce(samples, [&](const VariantSample& s) { return s.impedance_end_ohm[f]; });
-    }
-    bool baseline_strikes = false;
-    if (electrics) {
-      const auto worst = [&](double ElectricSample::*member) {
-        return reduce(samples, [&](const VariantSample& s) {
-          double highest = 0.0;
-          for (const PointSample& point : s.points)
-            highest = std::max(highest, point.electric.*member);
-          return highest;
-        });
-      };
-      row.edge_peak_V = worst(&ElectricSample::verdict_edge_V);
-      row.held_V = worst(&ElectricSample::held_V);
-      const auto share = [&](const VariantSample& s) {
-        return service_sum(mix, s, bearings).striking_s;
-      };
-      row.striking_time_share = reduce(samples, share);
-      row.striking_time_share_removed = reduce(
-          samples, base,
-          [&](const VariantSample& s, const VariantSample& b) { return share(b) - share(s); });
-      row.dose_factor = interval_of(gain[v]);
-      row.no_discharge = std::all_of(samples.begin(), samples.end(), [&](const auto& s) {
-        return service_sum(mix, s, bearings).dose_J_m2 == 0.0;
-      });
-      // Neither a discharge in any draw nor a verdict against the weakest film.
-      baseline_strikes = std::any_of(base.begin(), base.end(), [&](const auto& s) {
-        const BearingSample sum = service_sum(mix, s, bearings);
-        return sum.dose_J_m2 > 0.0 || sum.striking_s > 0.0;
-      });
-    }
-    if (v != ensemble.baseline) row.break_even = break_even(ensemble, mix, v);
-    for (const RequirementRow& requirement : variants[v].requirements) {
-      ++row.requirements_asked;
-      row.requirements_met += requirement.met ? 1 : 0;
-    }
-    row.verdict = verdict_in_words(row, v == ensemble.baseline, electrics, baseline_strikes);
-    result.exchange.push_back(std::move(row));
-  }
+  for (std::size_t v = 0; v < count; ++v)
+    result.exchange.push_back(exchange_row(ensemble, mix, v, cost[v], gain[v], variants[v]));
 
   // Dominance before any preference.
   for (std::size_t v = 0; v < count; ++v) {
@@ -228,9 +109,8 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
   // Requirements first; then only what demonstrably helps may displace the present design; then
   // the least watts.
   const bool asked = !question.requirements.empty();
-  const auto useful = [&](std::size_t v) {
-    return v != ensemble.baseline && result.exchange[v].dose_factor &&
-           result.exchange[v].dose_factor->low > 1.0;
+  const auto helps = [&](std::size_t v) {
+    return v != ensemble.baseline && useful(result.exchange[v]);
   };
   const auto meets = [&](std::size_t v) {
     return result.exchange[v].requirements_met == result.exchange[v].requirements_asked;
@@ -238,12 +118,13 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
   const auto median_cost = [&](std::size_t v) { return interval_of(cost[v]).mid; };
   std::optional<std::size_t> chosen;
   for (std::size_t v = 0; v < count; ++v)
-    if (meets(v) && useful(v) && (!chosen || median_cost(v) < median_cost(*chosen))) chosen = v;
+    if (meets(v) && helps(v) && (!chosen || median_cost(v) < median_cost(*chosen))) chosen = v;
 
   for (std::size_t i = 0; i < draws; ++i) {
     std::optional<std::size_t> best;
     for (std::size_t v = 0; v < count; ++v)
-      if (meets_all(ensemble, v, i) && (v == ensemble.baseline ? !asked : gain[v][i] > 1.0) &&
+      if (meets_all(ensemble, v, i) &&
+          (v == ensemble.baseline ? !asked : gain[v][i] >= least_visible_dose_factor) &&
           (!best || (*best == ensemble.baseline && !asked) || cost[v][i] < cost[*best][i]))
         best = v;
     if (best) result.exchange[*best].probability_best += 1.0 / double(draws);
@@ -251,7 +132,7 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
 
   const bool any_useful = [&] {
     for (std::size_t v = 0; v < count; ++v)
-      if (useful(v)) return true;
+      if (helps(v)) return true;
     return false;
   }();
   if (chosen) {
@@ -266,9 +147,7 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
             : print_interval(*row.dose_factor));
   } else if (!any_useful) {
     result.chosen = question.variants[ensemble.baseline].id;
-    bool strikes = false;
-    for (const ExchangeRow& row : result.exchange)
-      strikes = strikes || row.verdict == not_demonstrable;
+    const bool strikes = result.exchange[ensemble.baseline].striking_time_share.high > 0.0;
     result.reason = strikes ? std::string("Keep the present design: ") + not_demonstrable + "."
                             : "Do not ground here: nothing strikes in the model without a "
                               "grounding element, so its watts buy nothing.";
@@ -290,8 +169,17 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
                                            .striking_by_credit_s[c];
                                      }).mid});
     }
-  if (result.chosen.empty())
-    result.claim = claim(question, question.variants[ensemble.baseline], ensemble.sections);
+  if (result.chosen.empty()) {
+    // Without a choice the claim speaks of the nearest candidate.
+    std::size_t nearest = ensemble.baseline;
+    for (std::size_t v = 0; v < count; ++v)
+      if (helps(v) &&
+          (nearest == ensemble.baseline ||
+           result.exchange[v].requirements_met > result.exchange[nearest].requirements_met))
+        nearest = v;
+    result.claim = claim(question, question.variants[nearest], ensemble.sections);
+  }
+  result.reason += close_calls(question, variants, draws);
   return result;
 }
 

@@ -457,6 +457,19 @@ TEST_CASE("a formula outside its range computes and says so", "[derived]") {
   CHECK(row.at("own_W").at("mid").get<double>() > 0.0);
 }
 
+TEST_CASE("a case for which a formula is not defined is refused with the formula's name",
+          "[derived]") {
+  const Folder folder;
+  // A contact wider than its shaft: no heat flow is constricted into it.
+  const std::string file =
+      folder.write("case.toml", replaced(smallest, "45 mm", "0.001 mm")).string();
+  const Ran ran = test::ohmdrag({"budget", file, "--out", (folder.path() / "out").string()});
+  check_refused(ran);
+  CHECK_THAT(ran.err, Catch::Matchers::StartsWith("ohmdrag: variant plain: "));
+  CHECK(test::lines_of(ran.err).size() == 1);
+  CHECK_FALSE(fs::exists(folder.path() / "out"));
+}
+
 TEST_CASE("bytes that steer a terminal do not reach it from a file", "[derived]") {
   const Folder folder;
   const fs::path file =
@@ -477,6 +490,8 @@ TEST_CASE("wrong usage is refused with a word about help", "[derived]") {
       Usage{{"budget", file, "--set"}, "--set"}, Usage{{"list", "nonsense"}, "nonsense"},
       Usage{{"list"}, "KIND is required"}, Usage{{"new", "nonsense"}, "nonsense"},
       Usage{{"contact"}, "--diameter is required"},
+      Usage{{"contact", "--diameter", "40 mm", "--speed", "6000 rpm", "--element", "a\"b"},
+            "--element: read \"a\"b\", which is no name"},
       Usage{{"contact", "--diameter", "40 mm", "--speed", "6000 rpm", "--friction", "0.3"},
             "needs a force"},
       Usage{{"contact", "--diameter", "40 mm", "--speed", "6000 rpm", "--line-force", "0.1 N/mm"},

@@ -1,0 +1,24 @@
+#pragma once
+
+#include "study/sections.hpp"
+
+namespace ohmdrag::study {
+
+inline constexpr char not_demonstrable[] = "benefit not demonstrable with these inputs";
+
+/// Bearings differ by decades; a dose that does not even halve is nothing that anybody could see
+/// (assumed).
+inline constexpr double least_visible_dose_factor = 2.0;
+
+/// Whether a variant demonstrably takes discharge dose away: in the whole interval some, in the
+/// middle enough to be seen.
+bool useful(const ExchangeRow& row);
+
+/// What a variant costs and buys against the baseline.
+/// \param cost  energy against the baseline, draw by draw
+/// \param gain  dose of the baseline over dose of the variant, draw by draw
+ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::size_t variant,
+                         const std::vector<double>& cost, const std::vector<double>& gain,
+                         const VariantFindings& findings);
+
+}  // namespace ohmdrag::study
