@@ -72,7 +72,10 @@ void print_requirements(const study::Findings& findings, Page& page) {
 void print_register(const study::Findings& findings, Page& page) {
   if (findings.assumptions.empty()) return;
   page.heading("How much rests on assumed numbers");
-  say_share(findings.assumed_share, findings.headline, page);
+  if (findings.headline.empty())
+    page.say("What each number moves is ranked by the trade command only.");
+  else
+    say_share(findings.assumed_share, findings.headline, page);
   if (!findings.headline_of_benefit.empty())
     say_share(findings.assumed_share_of_benefit, findings.headline_of_benefit, page);
   page.space();

@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "ohmdrag/quantity/print.hpp"
@@ -58,7 +60,7 @@ Table impedance_table(const VoltageRow& row) {
     for (const auto* points : {&begin, &end}) {
       const ImpedancePoint* p = at_frequency(*points, f_Hz);
       cells.push_back(p ? figure(p->magnitude) : Cell{});
-      cells.push_back(p ? figure(p->phase_deg) : Cell{});
+      cells.push_back(p ? words(fmt::format("{:.1f}", p->phase_deg)) : Cell{});
     }
     table.rows.push_back(std::move(cells));
   }

@@ -128,6 +128,10 @@ void fill_life(const Ensemble& ensemble, std::size_t v, VariantFindings& finding
     row.service_hours = service_hours(question, mix, samples.front());
     row.flags.push_back({"rating-life", "Rating life excludes electrical erosion (ISO 281)."});
     if (has_electrics(world)) {
+      if (world.bearings.size() > 1)
+        row.flags.push_back({"weakest-path",
+                             "of several bearings the one with the lowest threshold is struck; "
+                             "another shows discharges only where it is the weakest"});
       row.striking_time_share = figure(&BearingSample::striking_s, 1.0);
       row.expected_time_share = figure(&BearingSample::expected_s, 1.0);
       row.conducting_time_share = figure(&BearingSample::conducting_s, 1.0);

@@ -56,7 +56,9 @@ std::string effect_in_words(const ShaftNode& node, const MaybePath& path, const 
           "({:+.1f} dB at {}); spikes set by the path's inductance remain.",
           left_dB, hertz(oscillation));
   }
-  if (const auto corner = inductive_corner(*path))
+  // Far above the oscillation of any inverter edge the sentence would say nothing.
+  constexpr Frequency worth_saying = Frequency::from_value(1e8);
+  if (const auto corner = inductive_corner(*path); corner && *corner < worth_saying)
     words +=
         fmt::format(" Above {} the inductance of the path, not the contact, sets what is left.",
                     hertz(*corner));

@@ -251,6 +251,15 @@ TEST_CASE("where nothing strikes the study says: do not ground here", "[derived]
   CHECK(ring.at("striking_time_share_removed").at("high").get<double>() == 0.0);  // …for nothing
 }
 
+TEST_CASE("a case without an inverter is not told what strikes", "[derived]") {
+  const test::Folder folder;
+  const auto file = folder.write("case.toml", test::ohmdrag({"new", "single-contact"}).out);
+  const test::Ran ran = test::ohmdrag({"trade", file.string()});
+  CHECK(ran.status == 0);
+  CHECK_THAT(ran.out, !Catch::Matchers::Contains("nothing strikes"));
+  CHECK_THAT(ran.out, !Catch::Matchers::Contains("do not ground here", Catch::CaseSensitive::No));
+}
+
 TEST_CASE("a ring of kilo-ohms in the van does not reduce the share of time that strikes",
           "[derived]") {
   const json trade =

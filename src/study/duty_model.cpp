@@ -1,0 +1,59 @@
+#include "ohmdrag/bearing/damage_sum.hpp"
+#include "ohmdrag/bearing/rating_life.hpp"
+#include "study/model.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+/// Basic rating life consumed by a stretch, as a share.
+double fatigue_damage(const BearingModel& bearing, const energy::Stretch& stretch) {
+  const AngularVelocity speed = stretch.speed[bearing.shaft];
+  const Force load = bearing.equivalent_load(stretch.torque[bearing.shaft]);
+  if (speed == AngularVelocity{} || !(load > Force{})) return 0.0;
+  const double exponent =
+      bearing.roller ? bearing::roller_life_exponent : bearing::ball_life_exponent;
+  return bearing::damage(stretch.dt,
+                         bearing::basic_life(bearing.dynamic_rating, load, exponent, speed));
+}
+
+DutyModel running(const WorldModel& model, const Duty& duty, const Draw& draw) {
+  DutyModel result;
+  const bool held = duty.oil_temperature.has_value();
+  result.sump = {model.sump, model.other_heat,
+                 held ? draw(*duty.oil_temperature) : draw(*duty.start_temperature), held};
+  if (!duty.cycles.empty()) {
+    result.driven = true;
+    const duty::Cycle cycle = duty::sequence(duty.cycles);
+    for (const auto& phase : cycle.phases) result.phases.push_back(phase.id);
+    result.steps = duty::steps(cycle, *model.vehicle);
+    result.stretches = energy::stretches(result.steps, model.gearing);
+    return result;
+  }
+  // A machine runs steadily. With a warm-up a shift of eight hours stands for the duty.
+  const auto shafts = model.diameter.size();
+  energy::Stretch steady;
+  steady.drive = duty::Drive::traction;
+  steady.speed.assign(shafts, draw(*duty.shaft_speed));
+  steady.torque.assign(shafts, duty.torque ? draw(*duty.torque) : Torque{});
+  const int pieces = held ? 1 : 8 * 60;
+  steady.dt = Time::from_value(8.0 * 3600.0 / pieces);
+  result.stretches.assign(static_cast<std::size_t>(pieces), steady);
+  result.phases = {std::string(duty::whole)};
+  return result;
+}
+
+}  // namespace
+
+DutyModel duty_model(const WorldModel& model, const Duty& duty, const Draw& draw) {
+  DutyModel result = running(model, duty, draw);
+  // Basic life sees load and speed alone: the same for every variant and oil temperature.
+  for (const BearingModel& bearing : model.bearings) {
+    double damage = 0.0;
+    for (const energy::Stretch& stretch : result.stretches)
+      damage += fatigue_damage(bearing, stretch);
+    result.fatigue.push_back(damage);
+  }
+  return result;
+}
+
+}  // namespace ohmdrag::study
