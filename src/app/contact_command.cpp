@@ -5,6 +5,7 @@
 
 #include "app/commands.hpp"
 #include "app/version.hpp"
+#include "ohmdrag/input/catalogue.hpp"
 #include "ohmdrag/input/load_case.hpp"
 #include "ohmdrag/quantity/read.hpp"
 #include "ohmdrag/report/json.hpp"
@@ -58,6 +59,11 @@ std::string id_of(std::string typed) {
   return typed;
 }
 
+bool is_lip(const ContactOptions& o, const std::string& element) {
+  return std::holds_alternative<study::LipElement>(
+      input::load_catalogue(o.data_folder).element(element).form);
+}
+
 /// The calculator is a case like any other, written from the options.
 std::string case_text(const ContactOptions& o) {
   require("--diameter", o.diameter, Dimension::length);
@@ -106,19 +112,19 @@ contact_width = "{}"
 friction = "{}"
 body_conductivity = "0.2 W/(m*K)"
 body_reach = "1 mm"
-[contact.typed.resistance]
+[contact.typed.resistance]              # the calculator asks for friction alone
 bulk = "0 ohm"
 film = "1 ohm"
 at_line_force = "0.01 N/mm"
 at_diameter = "40 mm"
-count_exponent = 0.5
-film_exponent = 0.75
+count_exponent = 0
+film_exponent = 0
 end_of_service_factor = 1
 
 )toml",
                         o.width, o.friction);
   }
-  const bool lip = element.find("lip") != std::string::npos;
+  const bool lip = o.friction.empty() && is_lip(o, element);
   text += fmt::format(R"toml([[variant]]
 id = "contact"
 title = "{}"
@@ -128,7 +134,7 @@ shaft = "shaft"
 position = "10 mm"
 {}{})toml",
                       element, lip ? "seal" : "grounding", element, force,
-                      lip ? "" : "path = \"none\"\n");
+                      lip ? "" : "path = \"none\"\nresistance = \"1 ohm\"\n");
   return text;
 }
 
@@ -138,9 +144,11 @@ Exit run(const ContactOptions& options) {
     std::cout << text;
     return Exit::done;
   }
-  const study::Case question =
+  study::Case question =
       input::case_from_text(text, "contact options", {options.sets, options.data_folder});
+  question.warnings.clear();  // of a path that nobody asked about
   study::Findings findings = study::evaluate(question, {.budget = true});
+  if (!options.json) findings.assumptions.clear();  // the calculator is for a glance
   findings.version = version;
   findings.command = "contact";
   const Screen at = screen();

@@ -103,14 +103,18 @@ void declare_lists(CLI::App& cli, Exit& exit) {
   lists->footer("Example: ohmdrag list cycles");
   lists->callback([listed, &exit] { exit = list(*listed); });
 
-  auto kind = std::make_shared<std::string>();
+  auto fresh_options = std::make_shared<ListOptions>();
   CLI::App* fresh = cli.add_subcommand("new", "A commented case file to begin from");
-  fresh->add_option("KIND", *kind, joined(input::starter_kinds()))
+  fresh->add_option("KIND", fresh_options->kind, joined(input::starter_kinds()))
       ->required()
       ->check(CLI::IsMember(input::starter_kinds()));
   fresh->footer("Example: ohmdrag new vehicle > my-case.toml");
-  fresh->callback([kind, &exit] {
-    std::cout << input::starter(*kind);
+  add_common(*fresh, *fresh_options);
+  fresh->callback([fresh_options, &exit] {
+    const std::string text = input::starter(fresh_options->kind);
+    std::cout << (fresh_options->json ? report::json_table("starter", {"kind", "text"},
+                                                           {{fresh_options->kind, text}})
+                                      : text);
     exit = Exit::done;
   });
 }

@@ -37,10 +37,12 @@ Json to(const study::BandReduction& band) {
           {"reduction_dB", to(band.reduction_dB)}};
 }
 
+Json word_or_null(const std::string& word) { return word.empty() ? Json() : Json(word); }
+
 Json to(const study::CreditVerdict& verdict) {
   return {{"t0_us", number(verdict.t0_us)},
-          {"held", verdict.held},
-          {"edge", verdict.edge},
+          {"held", word_or_null(verdict.held)},
+          {"edge", word_or_null(verdict.edge)},
           {"striking_time_share", number(verdict.striking_time_share)}};
 }
 
@@ -71,8 +73,6 @@ Json list(const std::vector<T>& values) {
   for (const T& value : values) out.push_back(to(value));
   return out;
 }
-
-Json word_or_null(const std::string& word) { return word.empty() ? Json() : Json(word); }
 
 Json to(const study::BudgetRow& row) {
   return {{"point", row.point},
@@ -274,9 +274,10 @@ std::string json(const study::Findings& findings) {
               {"variants", variants_of(findings)}};
   if (findings.trade) out["trade"] = to(*findings.trade);
   out["assumptions"] = list(findings.assumptions);
-  out["assumed_share"] = number(findings.assumed_share);
+  out["assumed_share"] = findings.headline.empty() ? Json() : number(findings.assumed_share);
   out["headline"] = word_or_null(findings.headline);
-  out["assumed_share_of_benefit"] = number(findings.assumed_share_of_benefit);
+  out["assumed_share_of_benefit"] =
+      findings.headline_of_benefit.empty() ? Json() : number(findings.assumed_share_of_benefit);
   out["headline_of_benefit"] = word_or_null(findings.headline_of_benefit);
   out["cautions"] = findings.cautions;
   return serialized(out);

@@ -117,7 +117,8 @@ void add_benefits(const Findings& findings, ExchangeTable& table, Footnotes& not
           return row.impedance_frequency_Hz == f_Hz ? row.impedance_end_of_service_ohm
                                                     : std::nullopt;
         });
-  table.add("edge peak, worst point", "V", [](const ExchangeRow& row) { return figure(row.edge_peak_V); });
+  table.add("edge peak, worst point", "V",
+            [](const ExchangeRow& row) { return figure(row.edge_peak_V); });
   table.add("voltage held", "V", [](const ExchangeRow& row) { return figure(row.held_V); });
   table.add("striking time share", "%",
             [](const ExchangeRow& row) { return figure(row.striking_time_share, 100.0); });

@@ -40,6 +40,16 @@ Findings evaluate(const Case& question, const Sections& sections) {
   if (sections.trade) findings.trade = trade(ensemble, findings.variants);
   fill_register(ensemble, findings);
   findings.cautions = cautions(question, sections);
+  const auto missing = [&](bool asked, bool there, const char* what) {
+    if (asked && !there) findings.cautions.emplace_back(what);
+  };
+  missing(sections.budget, !question.points.empty(),
+          "The case has no operating point: no watts at a point.");
+  missing(sections.energy, !question.duties.empty(), "The case has no duty: no energy over one.");
+  missing(sections.voltage, has_electrics(question),
+          "The case has no inverter and coupling: no shaft voltage, no discharges.");
+  missing(sections.life, !question.bearings.empty() && !question.duties.empty(),
+          "The case has no bearing or no duty: no life and no discharges over a duty.");
   return findings;
 }
 

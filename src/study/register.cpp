@@ -63,6 +63,7 @@ Assumption row_of(const UncertainNumber& number) {
   const auto scaled = [&](double si) { return (si - unit.offset) / unit.factor; };
   const Interval si = number.spread.interval();
   row.value = print_interval({scaled(si.low), scaled(si.mid), scaled(si.high)});
+  if (number.dimension == Dimension::ratio) row.unit.clear();
   row.basis = number.basis;
   row.source = number.source;
   row.unknown = number.unknown;

@@ -120,6 +120,7 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
   for (std::size_t v = 0; v < count; ++v)
     if (meets(v) && helps(v) && (!chosen || median_cost(v) < median_cost(*chosen))) chosen = v;
 
+  std::vector<std::size_t> best_in(count);
   for (std::size_t i = 0; i < draws; ++i) {
     std::optional<std::size_t> best;
     for (std::size_t v = 0; v < count; ++v)
@@ -127,8 +128,10 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
           (v == ensemble.baseline ? !asked : gain[v][i] >= least_visible_dose_factor) &&
           (!best || (*best == ensemble.baseline && !asked) || cost[v][i] < cost[*best][i]))
         best = v;
-    if (best) result.exchange[*best].probability_best += 1.0 / double(draws);
+    if (best) ++best_in[*best];
   }
+  for (std::size_t v = 0; v < count; ++v)
+    result.exchange[v].probability_best = double(best_in[v]) / double(draws);
 
   const bool any_useful = [&] {
     for (std::size_t v = 0; v < count; ++v)
@@ -147,7 +150,8 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
             : print_interval(*row.dose_factor));
   } else if (!any_useful) {
     result.chosen = question.variants[ensemble.baseline].id;
-    const bool strikes = result.exchange[ensemble.baseline].striking_time_share.high > 0.0;
+    const ExchangeRow& present = result.exchange[ensemble.baseline];
+    const bool strikes = !present.dose_factor || present.striking_time_share.high > 0.0;
     result.reason = strikes ? std::string("Keep the present design: ") + not_demonstrable + "."
                             : "Do not ground here: nothing strikes in the model without a "
                               "grounding element, so its watts buy nothing.";
