@@ -22,23 +22,6 @@ const Time never = Time::from_value(std::numeric_limits<double>::infinity());
 
 }  // namespace
 
-TEST_CASE("three-step duty by lives and by the mean load", "[derived]") {
-  // Own arithmetic in another language: C = 29516.04 N.
-  const Force rating = Force::from_value(29516.04);
-  const std::array<LoadShare, 3> loads{
-      {{0.1, 4000.0_N, 3000.0_rpm}, {0.3, 2500.0_N, 6000.0_rpm}, {0.6, 1200.0_N, 10000.0_rpm}}};
-  std::array<LifeShare, 3> lives{};
-  for (std::size_t i = 0; i < 3; ++i)
-    lives[i] = {loads[i].share,
-                basic_life(rating, loads[i].load, ball_life_exponent, loads[i].omega)};
-  const Time life = mixed_life(lives);
-  CHECK_THAT(life, near(Time::from_value(7428.479 * 3600.0), 1e-6));
-  const Force mean = mean_equivalent_load(loads, ball_life_exponent);
-  CHECK_THAT(mean, near(Force::from_value(1924.034), 1e-6));
-  CHECK_THAT(mean_speed(loads), near(8100.0_rpm, 1e-12));
-  CHECK_THAT(basic_life(rating, mean, ball_life_exponent, mean_speed(loads)), near(life, 1e-12));
-}
-
 TEST_CASE("mean load of continuous courses", "[derived]") {
   // Cubic means: ramp 1 to 3: (20/2)^(1/3) with mean of P^3 = (81 - 1)/8; |sin|: (4/(3 pi))^(1/3);
   // (1 - cos)/2: (5/16)^(1/3). The last by exponent 10/3 of own quadrature.

@@ -3,6 +3,7 @@
 #include <string>
 
 #include "input/support.hpp"
+#include "support/effort.hpp"
 
 using namespace ohmdrag;
 
@@ -24,7 +25,7 @@ TEST_CASE("a damaged case is refused or read, never worse", "[derived]") {
   const std::string text = whole.substr(whole.find("[study]"));
   std::mt19937 random{20};  // the same damage every time
   const std::string bytes = "\"[]{}=.,#\n 0x9-±…abc";
-  for (int i = 0; i < 400; ++i) {
+  for (int i = 0, times = test::effort(400); i < times; ++i) {
     std::string damaged = text;
     for (int hits = 0; hits < 3; ++hits) {
       const std::size_t at = random() % damaged.size();

@@ -8,7 +8,7 @@
 
 using namespace ohmdrag;
 
-TEST_CASE("the normal quantile inverts the printed probability function", "[published][printed]") {
+TEST_CASE("the normal quantile inverts the printed probability function", "[published][formula]") {
   struct Row {
     double x;
     double printed_share;
@@ -21,7 +21,7 @@ TEST_CASE("the normal quantile inverts the printed probability function", "[publ
   CHECK(normal_quantile(1.0 - row.printed_share) == Approx(-row.x).margin(row.tolerance));
 }
 
-TEST_CASE("the normal quantile gives the printed deviates of a tail", "[published][printed]") {
+TEST_CASE("the normal quantile gives the printed deviates of a tail", "[published][formula]") {
   struct Row {
     double tail;
     double printed;

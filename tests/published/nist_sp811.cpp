@@ -10,7 +10,7 @@
 using namespace ohmdrag;
 using D = Dimension;
 
-TEST_CASE("conversion factors agree with the printed table", "[published][printed]") {
+TEST_CASE("conversion factors agree with the printed table", "[published][formula]") {
   struct Row {
     const char* text;
     Dimension dimension;

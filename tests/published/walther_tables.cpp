@@ -69,3 +69,11 @@ TEST_CASE("density of a lubricating oil of 835 kg/m3", "[published][formula]") {
   CHECK_THAT(material::oil_density(835.0_kg_m3, 80.0_degC), within(793.66_kg_m3, 0.01_kg_m3));
   CHECK_THAT(material::oil_density(835.0_kg_m3, 100.0_degC), within(780.75_kg_m3, 0.01_kg_m3));
 }
+
+TEST_CASE("the oil of the warm-up example at its three temperatures", "[formula]") {
+  // Form of ASTM D341, c = 0.7, as quoted in public texts; our arithmetic.
+  const Walther oil(30.0_mm2_s, 6.0_mm2_s, 0.7);
+  CHECK(in_mm2_per_s(oil.at(60.0_degC)) == Approx(15.455).margin(1e-3));
+  CHECK(in_mm2_per_s(oil.at(23.0_degC)) == Approx(61.429).margin(1e-3));
+  CHECK(in_mm2_per_s(oil.at(from_celsius(-7.0))) == Approx(367.246).margin(1e-3));
+}

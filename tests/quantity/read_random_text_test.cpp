@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "ohmdrag/quantity/read.hpp"
+#include "support/effort.hpp"
 
 using namespace ohmdrag;
 
@@ -34,7 +35,7 @@ TEST_CASE("no bytes crash the reader", "[quantity][derived]") {
   std::uniform_int_distribution<int> byte(0, 255);
   std::uniform_int_distribution<std::size_t> dimension(0, dimension_table().size() - 1);
   std::string text;
-  for (int i = 0; i < 100000; ++i) {
+  for (int i = 0, times = test::effort(100000); i < times; ++i) {
     text.resize(length(random));
     for (char& c : text) c = static_cast<char>(byte(random));
     check_sane(read_quantity(text, dimension_table()[dimension(random)].dimension));
@@ -57,7 +58,7 @@ TEST_CASE("no jumble of the pieces of quantities crashes the reader", "[quantity
                                Dimension::temperature, Dimension::rotational_speed};
   std::uniform_int_distribution<std::size_t> dimension(0, dimensions.size() - 1);
   std::size_t accepted = 0;
-  for (int i = 0; i < 100000; ++i) {
+  for (int i = 0, times = test::effort(100000); i < times; ++i) {
     std::string text;
     for (std::size_t n = count(random); n > 0; --n) text += pieces[piece(random)];
     const Dimension expected = dimensions[dimension(random)];
