@@ -51,6 +51,27 @@ FrictionTorque cylindrical_roller_torque(const PalmgrenConstants& bearing, Kinem
           .load = torque_of(bearing.load_torque_factor * friction_load, bearing.pitch_diameter)};
 }
 
+Torque flange_torque(double flange_factor, Length pitch_diameter, Force axial) {
+  if (!(flange_factor >= 0.0))
+    throw std::invalid_argument("bearing friction: flange factor must not be negative");
+  if (!(pitch_diameter > Length{}))
+    throw std::invalid_argument("bearing friction: pitch diameter must be positive");
+  return torque_of(flange_factor * Force::from_value(std::abs(axial.value())), pitch_diameter);
+}
+
+FrictionTorque tapered_roller_torque(const PalmgrenConstants& bearing, double axial_factor,
+                                     KinematicViscosity nu, AngularVelocity omega, Force radial,
+                                     Force axial) {
+  const Torque viscous = viscous_torque(bearing, nu, omega);
+  if (!(axial_factor > 0.0))
+    throw std::invalid_argument("bearing friction: axial factor must be positive");
+  if (omega == AngularVelocity{}) return {.viscous = Torque{}, .load = Torque{}};
+  const Force friction_load = Force::from_value(
+      std::max(2.0 * axial_factor * std::abs(axial.value()), std::abs(radial.value())));
+  return {.viscous = viscous,
+          .load = torque_of(bearing.load_torque_factor * friction_load, bearing.pitch_diameter)};
+}
+
 std::optional<numerics::RangeFlag> outside_palmgren_speed(AngularVelocity omega,
                                                           Length pitch_diameter) {
   constexpr double limit_mm_rpm = 1e6;

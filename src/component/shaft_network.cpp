@@ -48,8 +48,8 @@ ThermalNetwork::ThermalNetwork(const ShaftSystem& system, AngularVelocity speed,
                                         contact::oil_state(system.lubricant, around.oil));
   dry_film_ = contact::film_coefficient(system.dry_side, system.diameter, speed,
                                         contact::air_state(around.dry));
-  const contact::ShaftFin oil_fin{system.diameter, system.conductivity, oil_film_};
-  const contact::ShaftFin dry_fin{system.diameter, system.conductivity, dry_film_};
+  const contact::ShaftFin oil_fin{system.diameter, system.conductivity, oil_film_, system.bore};
+  const contact::ShaftFin dry_fin{system.diameter, system.conductivity, dry_film_, system.bore};
 
   // Nodes: every contact and, in its place among them, the seal where oil ends and air begins.
   boost::container::small_vector<double, 5> node_m;
@@ -59,7 +59,8 @@ ThermalNetwork::ThermalNetwork(const ShaftSystem& system, AngularVelocity speed,
     if (!seal_node && c.position.value() > seal_m) seal_node = node_at(node_m, seal_m);
     const double shaft =
         1.0 /
-        contact::band_resistance(system.diameter, c.contact_width, system.conductivity).value();
+        contact::band_resistance(system.diameter, c.contact_width, system.conductivity, system.bore)
+            .value();
     const double body = c.to_body ? 1.0 / c.to_body->value() : 0.0;
     seats_.push_back({.node = node_at(node_m, c.position.value()),
                       .into_shaft = shaft / (shaft + body),

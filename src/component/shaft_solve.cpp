@@ -1,101 +1,9 @@
-#include <algorithm>
-#include <cmath>
 #include <stdexcept>
 
+#include "component/film_contact.hpp"
 #include "ohmdrag/component/shaft_network.hpp"
-#include "ohmdrag/numerics/root.hpp"
 
 namespace ohmdrag::component {
-
-namespace {
-
-// A mixed film on the shaft at the speed in question, in raw SI for the inner loop.
-struct Film {
-  std::size_t contact;
-  const contact::MixedFilm* law;
-  double duty_per_Pa_s;       // u / F'
-  double power_at_unity_W;    // power if the friction coefficient were 1
-  double friction_per_K = 0;  // at the last solution
-};
-
-struct FilmFriction {
-  double friction;
-  double per_K;
-  double film_friction;
-};
-
-FilmFriction friction_at(const Film& film, const material::LubricantProperties& oil,
-                         double contact_K) {
-  const auto [nu_mm2_s, log_slope_per_K] = oil.viscosity.point(contact_K);
-  const Temperature t = Temperature::from_value(contact_K);
-  const double eta_Pa_s = 1e-6 * nu_mm2_s * material::oil_density(oil.density_15, t).value();
-  const auto point = contact::mixed_film_point(*film.law, film.duty_per_Pa_s * eta_Pa_s);
-  const double per_K =
-      -point.per_log_duty * (log_slope_per_K + material::oil_expansion_per_K(oil.density_15, t));
-  return {point.friction, per_K, point.film_friction};
-}
-
-struct Solution {
-  double contact_K;
-  double friction;
-  double friction_per_K;
-};
-
-// The root of theta = base + R P(theta). Newton from the guess; where it wanders, the bracket from
-// base (no power) to the power of the largest friction that any warmer film can have.
-Solution contact_solution(const Film& film, const material::LubricantProperties& oil, double base_K,
-                          double resistance_K_W, double guess_K) {
-  const double rise_at_unity_K = resistance_K_W * film.power_at_unity_W;
-  constexpr double step_tolerance_K = 1e-5;  // the error after the last step is its square
-  constexpr int newton_steps = 12;
-  double contact_K = std::max(guess_K, base_K);
-  for (int i = 0; i < newton_steps; ++i) {
-    const FilmFriction now = friction_at(film, oil, contact_K);
-    const double slope = 1.0 - rise_at_unity_K * now.per_K;
-    if (!(slope > 0.0)) break;
-    const double residual_K = contact_K - base_K - rise_at_unity_K * now.friction;
-    const double next_K = std::max(contact_K - residual_K / slope, base_K);
-    const double step_K = next_K - contact_K;
-    if (std::abs(step_K) < step_tolerance_K)
-      return {next_K, now.friction + now.per_K * step_K, now.per_K};
-    contact_K = next_K;
-  }
-
-  const double largest_friction =
-      std::max(film.law->boundary_friction, friction_at(film, oil, base_K).film_friction);
-  const auto residual_K = [&](double theta_K) {
-    return theta_K - base_K - rise_at_unity_K * friction_at(film, oil, theta_K).friction;
-  };
-  constexpr double margin_K = 1e-6;  // keeps the sign at the upper end clear of rounding
-  const double root_K = numerics::bracketed_root(
-      residual_K, base_K, base_K + rise_at_unity_K * largest_friction + margin_K, 1e-9);
-  const FilmFriction at_root = friction_at(film, oil, root_K);
-  return {root_K, at_root.friction, at_root.per_K};
-}
-
-// Largest eigenvalue of R P' from above. R is symmetric and positive definite, so leaving out the
-// contacts that cool themselves (P' < 0) only raises it, and a row sum of non-negative numbers
-// bounds it.
-template <class Films>
-double loop_gain_bound(const ThermalNetwork& network, const Films& films) {
-  const auto slope = [](const Film& f) { return f.power_at_unity_W * f.friction_per_K; };
-  const auto resistance = [&](const Film& a, const Film& b) {
-    return network.resistance(a.contact, b.contact).value();
-  };
-  if (films.empty()) return 0.0;
-  double largest_row = 0.0;
-  for (const Film& row : films) {
-    double sum = 0.0;
-    for (const Film& column : films) sum += resistance(row, column) * std::max(0.0, slope(column));
-    largest_row = std::max(largest_row, sum);
-  }
-  if (largest_row > 0.0) return largest_row;
-  double own = -numerics::no_limit;
-  for (const Film& film : films) own = std::max(own, resistance(film, film) * slope(film));
-  return own;
-}
-
-}  // namespace
 
 ShaftState solve(const ShaftSystem& system, AngularVelocity speed, const Surroundings& around,
                  const ShaftState* warm_start) {
@@ -111,63 +19,26 @@ ShaftState solve(const ThermalNetwork& network, const ShaftSystem& system, Angul
   state.surroundings = around;
   state.oil_film = network.oil_film();
   state.dry_film = network.dry_film();
-  const double u_m_s = std::abs(rim_speed(speed, 0.5 * system.diameter).value());
 
-  boost::container::small_vector<double, 4> power_W(contacts, 0.0);
-  boost::container::small_vector<double, 4> contact_K(contacts, 0.0);
-  boost::container::small_vector<Film, 4> films;
+  MovingContacts moving = moving_contacts(system, speed);
   const bool warm = warm_start && warm_start->contacts.size() == contacts;
-  for (std::size_t i = 0; i < contacts; ++i) {
-    const ShaftContact& c = system.contacts[i];
-    if (const auto* constant = std::get_if<contact::ConstantFriction>(&c.law)) {
-      state.contacts[i].friction = constant->coefficient;
-      power_W[i] = constant->coefficient * c.load.value() * u_m_s;
-    } else {
-      films.push_back({.contact = i,
-                       .law = &std::get<contact::MixedFilm>(c.law),
-                       .duty_per_Pa_s = u_m_s / c.line_force.value(),
-                       .power_at_unity_W = c.load.value() * u_m_s});
-      contact_K[i] = warm ? warm_start->contacts[i].contact.value() : network.idle(i).value();
-      if (warm) power_W[i] = warm_start->contacts[i].power.value();
-    }
+  for (const Film& film : moving.films) {
+    const std::size_t i = film.contact;
+    moving.contact_K[i] = warm ? warm_start->contacts[i].contact.value() : network.idle(i).value();
+    if (warm) moving.power_W[i] = warm_start->contacts[i].power.value();
   }
+  const auto resistance_K_W = [&](std::size_t i, std::size_t j) {
+    return network.resistance(i, j).value();
+  };
+  settle_films(
+      moving, system.lubricant, [&](std::size_t i) { return network.idle(i).value(); },
+      resistance_K_W);
 
-  // Each film alone against the heat of the others, in turn. The loop ends because the heat of one
-  // contact reaches another weaker than itself.
-  constexpr int most_sweeps = 200;
-  constexpr double settled_K = 1e-8;
-  double moved_K = films.empty() ? 0.0 : numerics::no_limit;
-  for (int sweep = 0; moved_K > settled_K; ++sweep) {
-    if (sweep == most_sweeps)
-      throw std::domain_error("thermally unstable: the contact temperatures do not settle");
-    moved_K = 0.0;
-    for (Film& film : films) {
-      const std::size_t i = film.contact;
-      double base_K = network.idle(i).value();
-      for (std::size_t j = 0; j < contacts; ++j)
-        if (j != i) base_K += network.resistance(i, j).value() * power_W[j];
-      const Solution found = contact_solution(film, system.lubricant, base_K,
-                                              network.resistance(i, i).value(), contact_K[i]);
-      moved_K = std::max(moved_K, std::abs(found.contact_K - contact_K[i]));
-      contact_K[i] = found.contact_K;
-      power_W[i] = film.power_at_unity_W * found.friction;
-      film.friction_per_K = found.friction_per_K;
-      state.contacts[i].friction = found.friction;
-    }
-    if (films.size() == 1) break;  // the others' heat is fixed
-  }
-
-  state.loop_gain = loop_gain_bound(network, films);
+  state.loop_gain = loop_gain_bound(moving.films, resistance_K_W);
   if (!(state.loop_gain < 1.0))
     throw std::domain_error("thermally unstable: a warmer contact makes more heat than it sheds");
 
-  for (std::size_t i = 0; i < contacts; ++i) {
-    ContactState& c = state.contacts[i];
-    const Torque magnitude =
-        contact::friction_torque(c.friction, system.contacts[i].load, system.diameter);
-    c.torque = speed.value() < 0.0 ? -magnitude : magnitude;
-    c.power = c.torque * speed;
-  }
+  set_friction(state, system, moving);
   network.spread_heat(state);
   return state;
 }

@@ -13,6 +13,14 @@ void check(const ShaftFin& fin) {
   if (!(fin.diameter.value() > 0.0 && fin.conductivity.value() > 0.0 && fin.film.value() > 0.0))
     throw std::invalid_argument(
         "shaft: diameter, conductivity and film coefficient must be positive");
+  if (!(fin.bore.value() >= 0.0 && fin.bore < fin.diameter))
+    throw std::invalid_argument("shaft: the bore must be smaller than the diameter");
+}
+
+// Conducting section over that of a solid shaft; exactly 1 without a bore.
+double solid_share(const ShaftFin& fin) {
+  const double ratio = fin.bore.value() / fin.diameter.value();
+  return 1.0 - ratio * ratio;
 }
 
 }  // namespace
@@ -20,14 +28,14 @@ void check(const ShaftFin& fin) {
 ThermalConductance endless_fin(const ShaftFin& fin) {
   check(fin);
   const double d = fin.diameter.value();
-  return ThermalConductance::from_value(0.5 * pi * d *
-                                        std::sqrt(fin.film.value() * fin.conductivity.value() * d));
+  return ThermalConductance::from_value(
+      0.5 * pi * d * std::sqrt(fin.film.value() * fin.conductivity.value() * d * solid_share(fin)));
 }
 
 Length decay_length(const ShaftFin& fin) {
   check(fin);
-  return Length::from_value(
-      std::sqrt(fin.conductivity.value() * fin.diameter.value() / (4.0 * fin.film.value())));
+  return Length::from_value(std::sqrt(fin.conductivity.value() * fin.diameter.value() *
+                                      solid_share(fin) / (4.0 * fin.film.value())));
 }
 
 ThermalConductance free_end_fin(const ShaftFin& fin, Length length) {
@@ -43,21 +51,30 @@ ThermalConductance held_end_fin(const ShaftFin& fin, Length length) {
 }
 
 ThermalResistance band_resistance(Length diameter, Length contact_width,
-                                  ThermalConductivity conductivity) {
+                                  ThermalConductivity conductivity, Length bore) {
   const double a = 0.5 * diameter.value();
   const double b = contact_width.value();
   const double k = conductivity.value();
   if (!(a > 0.0 && b > 0.0 && k > 0.0))
     throw std::invalid_argument("contact band: diameter, width, conductivity must be positive");
-  if (!(b <= a))
-    throw std::invalid_argument("contact band: wider than the shaft's radius, no constriction");
-  return ThermalResistance::from_value((std::log(a / b) + 0.032 - 0.30 * b / a) /
-                                       (2.0 * pi * pi * k * a));
+  if (!(bore.value() >= 0.0 && bore < diameter))
+    throw std::invalid_argument("contact band: the bore must be smaller than the diameter");
+  const double wall = a - 0.5 * bore.value();
+  const double bracket =
+      wall == a ? std::log(a / b) + 0.032 - 0.30 * b / a
+                : std::log(wall / b) + 0.355 - 0.323 * std::pow(wall / a, 2.8) - 0.30 * b / a;
+  if (!(bracket > 0.0))
+    throw std::invalid_argument(
+        "contact band: too wide for the shaft or its wall, no constriction");
+  return ThermalResistance::from_value(bracket / (2.0 * pi * pi * k * a));
 }
 
-std::optional<numerics::RangeFlag> outside_band_fit(Length diameter, Length contact_width) {
-  return numerics::flag_outside("constriction of the contact band", "band width / shaft radius",
-                                2.0 * contact_width.value() / diameter.value(), 0.0, 0.2);
+std::optional<numerics::RangeFlag> outside_band_fit(Length diameter, Length contact_width,
+                                                    Length bore) {
+  const bool solid = bore.value() == 0.0;
+  return numerics::flag_outside("constriction of the contact band",
+                                solid ? "band width / shaft radius" : "band width / shaft wall",
+                                2.0 * contact_width.value() / (diameter - bore).value(), 0.0, 0.2);
 }
 
 ThermalResistance body_resistance(Length diameter, Length contact_width, Length reach,

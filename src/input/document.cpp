@@ -1,6 +1,7 @@
 #include "input/document.hpp"
 
 #include <fmt/format.h>
+#include <algorithm>
 
 #include <toml++/toml.h>
 #include <sstream>

@@ -68,6 +68,36 @@ TEST_CASE("cylindrical rollers take a friction proportional to load", "[derived]
         Torque{});
 }
 
+TEST_CASE("tapered rollers take the larger of axial and radial load", "[derived]") {
+  auto tapered = ball;
+  tapered.torque_factor = 4.0;
+  tapered.load_torque_factor = 0.0004;
+  tapered.load_torque_exponent = 0.0;
+  const auto torque = [&](AngularVelocity omega, Force radial, Force axial) {
+    return tapered_roller_torque(tapered, 1.6, 20.0_mm2_s, omega, radial, axial);
+  };
+  // By hand: 2 * 1.6 * 1000 N = 3200 N; 0.0004 * 3200 N * 60 mm = 76.8 N mm.
+  const auto axial = torque(3000.0_rpm, 2000.0_N, 1000.0_N);
+  CHECK_THAT(axial.load, near(Torque::from_value(0.0768), 1e-12));
+  CHECK_THAT(torque(3000.0_rpm, 2000.0_N, 100.0_N).load, near(Torque::from_value(0.048), 1e-12));
+  CHECK_THAT(
+      axial.viscous,
+      near(2.0 * palmgren_torque(ball, 20.0_mm2_s, 3000.0_rpm, 1.0_N, Force{}).viscous, 1e-12));
+  CHECK(torque(-3000.0_rpm, -2000.0_N, -1000.0_N).total() == axial.total());
+  CHECK(torque(AngularVelocity{}, 2000.0_N, 1000.0_N).total() == Torque{});
+  CHECK_THROWS_AS(tapered_roller_torque(tapered, 0.0, 20.0_mm2_s, 3000.0_rpm, 2000.0_N, 1000.0_N),
+                  std::invalid_argument);
+}
+
+TEST_CASE("flanges take a torque proportional to axial load", "[derived]") {
+  // By hand: 0.005 * 400 N * 60 mm = 120 N mm.
+  CHECK_THAT(flange_torque(0.005, 60.0_mm, 400.0_N), near(Torque::from_value(0.12), 1e-12));
+  CHECK(flange_torque(0.005, 60.0_mm, -400.0_N) == flange_torque(0.005, 60.0_mm, 400.0_N));
+  CHECK(flange_torque(0.005, 60.0_mm, Force{}) == Torque{});
+  CHECK_THROWS_AS(flange_torque(-0.005, 60.0_mm, 400.0_N), std::invalid_argument);
+  CHECK_THROWS_AS(flange_torque(0.005, 0.0_mm, 400.0_N), std::invalid_argument);
+}
+
 TEST_CASE("high speeds are flagged, undefined input refused", "[derived]") {
   CHECK_FALSE(outside_palmgren_speed(16000.0_rpm, 60.0_mm));
   const auto flag = outside_palmgren_speed(-20000.0_rpm, 60.0_mm);

@@ -52,6 +52,34 @@ FrictionTorque palmgren_torque(const PalmgrenConstants& bearing, KinematicViscos
 FrictionTorque cylindrical_roller_torque(const PalmgrenConstants& bearing, KinematicViscosity nu,
                                          AngularVelocity omega, Force radial);
 
+/// Sliding of roller ends on the flanges of a cylindrical roller bearing under axial load, to be
+/// added to the two parts above.
+///
+///     M2 = f2 |F_a| d_m        [N mm]
+///
+/// Validity  rollers guided by flanges on both rings, axial load well below the radial load.
+/// Limits    no axial load: 0. Independent of speed; the caller leaves it out at rest.
+/// Source    form of ISO/TR 14179-2 and of T. A. Harris, M. N. Kotzalas (as above), from memory; f2
+///           0.002 to 0.009 likewise.
+/// \throws std::invalid_argument unless factor >= 0 and pitch diameter > 0.
+Torque flange_torque(double flange_factor, Length pitch_diameter, Force axial);
+
+/// Friction torque of a single-row tapered roller bearing (Palmgren).
+///
+///     M0 as for balls;  M1 = f1 P1 d_m,  P1 = max(2 Y |F_a|, |F_r|)        [N mm]
+///
+/// F_a is what the bearing really carries, with what its own cone angle induces. ISO/TR 14179-2
+/// writes the same laws in N m (all factors times 1e-3).
+///
+/// Validity, limits, accuracy: as palmgren_torque; sliding at the large rib is in f1.
+/// Source    as palmgren_torque; P1 and the usual f0 = 4, f1 = 0.0004 to 0.0005 from memory.
+///
+/// \param axial_factor  Y of the bearing's dynamic equivalent load, > 0
+/// \throws std::invalid_argument as palmgren_torque, and unless Y is positive.
+FrictionTorque tapered_roller_torque(const PalmgrenConstants& bearing, double axial_factor,
+                                     KinematicViscosity nu, AngularVelocity omega, Force radial,
+                                     Force axial);
+
 /// n d_m above 1e6 mm/min, where the law was not made for.
 std::optional<numerics::RangeFlag> outside_palmgren_speed(AngularVelocity omega,
                                                           Length pitch_diameter);

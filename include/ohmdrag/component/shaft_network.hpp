@@ -27,9 +27,10 @@ struct ShaftContact {
   Length position;                           ///< along the shaft, growing from oil to dry side
 };
 
-/// A solid round shaft from its oil-wetted end through the seal to its dry end.
+/// A round shaft from its oil-wetted end through the seal to its dry end.
 struct ShaftSystem {
   Length diameter;                     ///< > 0
+  Length bore{};                       ///< 0: solid; gives off no heat
   ThermalConductivity conductivity;    ///< > 0
   std::vector<ShaftContact> contacts;  ///< sorted by position
   Length wet_until;                    ///< position of the seal: oil before, air beyond
