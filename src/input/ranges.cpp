@@ -34,6 +34,7 @@ constexpr std::array rows{
     Row{"position", Dimension::length, {0.0, 10.0, false}},
     Row{"contact_width", Dimension::length, up_to(1.0)},
     Row{"roughness", Dimension::length, up_to(1e-3)},
+    Row{"clearance", Dimension::length, {0.0, 1e-3, false}},
     // ratios
     Row{"ratio", Dimension::ratio, up_to(1000.0)},
     Row{"rotating_mass_factor", Dimension::ratio, {1.0, 2.0, false}},
@@ -47,6 +48,8 @@ constexpr std::array rows{
     Row{"quality", Dimension::ratio, positive},
     Row{"poisson", Dimension::ratio, {0.0, 0.5, false}},
     Row{"fallen_threshold", Dimension::ratio, efficiency},
+    Row{"fatigue_slope", Dimension::ratio, up_to(10.0)},
+    Row{"erosion_slope", Dimension::ratio, up_to(10.0)},
     Row{"edge_width", Dimension::ratio, positive},
     Row{"film_factor", Dimension::ratio, up_to(10.0)},
     Row{"capacitance_factor", Dimension::ratio, {1.0, 100.0, false}},
@@ -77,6 +80,7 @@ constexpr std::array rows{
     Row{"b", Dimension::road_load_linear, any},
     Row{"c", Dimension::road_load_quadratic, any},
     Row{"other_heat", Dimension::power, any},
+    Row{"free_rise", Dimension::temperature_difference, positive},
     // may be nothing
     Row{"auxiliary_power", Dimension::power, not_negative},
     Row{"radial", Dimension::force, not_negative},

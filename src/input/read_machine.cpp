@@ -48,6 +48,8 @@ void CaseReader::read_shafts() {
     shaft.dry_side_temperature = table.maybe_number<Temperature>("dry_side_temperature");
     shaft.wetted_factor =
         table.number<double>("wetted_factor", fallback("shaft_defaults", "wetted_factor"));
+    shaft.free_rise =
+        table.number<TemperatureDifference>("free_rise", fallback("shaft_defaults", "free_rise"));
     table.done();
     out_.shafts.push_back(std::move(shaft));
   }

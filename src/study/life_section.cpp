@@ -10,10 +10,6 @@
 namespace ohmdrag::study {
 namespace {
 
-/// Weibull slopes: fatigue as in the reliability factor of ISO 281; discharge wear assumed.
-constexpr double fatigue_slope = 1.5;
-constexpr double erosion_slope = 2.0;
-
 constexpr double never = std::numeric_limits<double>::infinity();
 
 double mechanical_hours(const BearingSample& per_second) {
@@ -21,8 +17,8 @@ double mechanical_hours(const BearingSample& per_second) {
 }
 
 /// Hours of one bearing under one law in one draw; infinite where the law sees no limit.
-double law_hours(const DamageLaw& law, const BearingSample& variant, const BearingSample& baseline,
-                 const BearingSample& observed) {
+double law_hours(const DamageLaw& law, double erosion_slope, const BearingSample& variant,
+                 const BearingSample& baseline, const BearingSample& observed) {
   switch (law.kind) {
     case LawKind::dose:
       if (!law.after || !(observed.dose_J_m2 > 0.0)) return not_a_figure;
@@ -156,10 +152,12 @@ void fill_life(const Ensemble& ensemble, std::size_t v, VariantFindings& finding
                                                        return mean(s).striking_by_credit_s[c];
                                                      }).mid});
 
+      const double fatigue_slope = world.discharge.fatigue_slope.mid();
+      const double erosion_slope = world.discharge.erosion_slope.mid();
       for (const DamageLaw& law : question.laws) {
         const auto& watched = ensemble.samples[index_of(law.in_variant)];
         const auto electrical_h = [&](std::size_t i) {
-          return law_hours(law, mean(samples[i]), mean(base[i]), mean(watched[i]));
+          return law_hours(law, erosion_slope, mean(samples[i]), mean(base[i]), mean(watched[i]));
         };
         std::vector<double> electrical, linear, competing, event;
         for (std::size_t i = 0; i < samples.size(); ++i) {

@@ -10,10 +10,6 @@
 namespace ohmdrag::study {
 namespace {
 
-/// Free convection goes with the fourth root of the rise, so one figure serves all shafts; the
-/// rise itself would make the heat network non-linear.
-constexpr TemperatureDifference free_convection_rise = TemperatureDifference::from_value(30.0);
-
 component::ShaftSystem bare_shaft(const WorldModel& model, std::size_t s, const Draw& draw) {
   const Shaft& shaft = model.world->shafts[s];
   component::ShaftSystem system{
@@ -23,8 +19,8 @@ component::ShaftSystem bare_shaft(const WorldModel& model, std::size_t s, const 
       .wet_until = {},
       .oil_side_length = {},
       .dry_side_length = {},
-      .oil_side = contact::TurningCylinder{draw(shaft.wetted_factor), free_convection_rise},
-      .dry_side = contact::TurningCylinder{1.0, free_convection_rise},
+      .oil_side = contact::TurningCylinder{draw(shaft.wetted_factor), draw(shaft.free_rise)},
+      .dry_side = contact::TurningCylinder{1.0, draw(shaft.free_rise)},
       .lubricant = model.oil};
   if (shaft.oil_side_length) system.oil_side_length = draw(*shaft.oil_side_length);
   if (shaft.dry_side_length) system.dry_side_length = draw(*shaft.dry_side_length);

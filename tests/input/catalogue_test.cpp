@@ -43,7 +43,8 @@ TEST_CASE("a data folder overrides entry by entry", "[derived]") {
   folder.write("mine.toml",
                "[bearing.6208]\nfamily = \"deep-groove-ball\"\nbasis = \"data-sheet\"\nsource = "
                "\"sheet\"\nrolling_elements = 9\nelement_diameter = \"12 mm\"\npitch_diameter = "
-               "\"60 mm\"\nconformity = 0.52\ndynamic_rating = \"30 kN\"\nstatic_rating = \"18 "
+               "\"60 mm\"\nconformity = 0.52\nclearance = \"10 "
+               "um\"\ndynamic_rating = \"30 kN\"\nstatic_rating = \"18 "
                "kN\"\nstatic_factor = 14\ntorque_factor = 2\nload_torque_factor = "
                "0.0005\nload_torque_exponent = 0.55\n");
   const input::Catalogue catalogue{folder.path()};

@@ -137,6 +137,7 @@ inline study::Case sample_case() {
   shaft.diameter = known(45.0_mm);
   shaft.conductivity = known(46.0_W_mK);
   shaft.wetted_factor = known(0.3);
+  shaft.free_rise = known(30.0_K);
   shaft.dry_side_temperature = known(60.0_degC);
   c.shafts = {shaft};
   study::Inverter inverter;
@@ -159,6 +160,8 @@ inline study::Case sample_case() {
   c.discharge.capacitance_factor = known(3.5);
   c.discharge.loop_inductance = known(100.0_nH);
   c.discharge.loop_resistance = known(5.0_ohm);
+  c.discharge.fatigue_slope = known(1.5);
+  c.discharge.erosion_slope = known(2.0);
   c.bearings = {sample_bearing()};
   study::OperatingPoint point;
   point.id = "running";

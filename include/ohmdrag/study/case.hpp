@@ -67,6 +67,9 @@ struct Shaft {
   std::optional<Uncertain<Length>> dry_side_length;  ///< seal to the free end; none: infinite
   std::optional<Uncertain<Temperature>> dry_side_temperature;  ///< none: ambient, flagged
   Uncertain<double> wetted_factor;  ///< oil convection: 1 flooded, 0.3 splash
+  /// Shaft over fluid, for free convection alone: it goes with the fourth root of the rise, and the
+  /// true one would make the heat network non-linear.
+  Uncertain<TemperatureDifference> free_rise;
 };
 
 struct Inverter {
@@ -104,6 +107,8 @@ struct DischargeConstants {
   Uncertain<double> capacitance_factor;
   Uncertain<Inductance> loop_inductance;
   Uncertain<Resistance> loop_resistance;
+  Uncertain<double> fatigue_slope;  ///< Weibull slope of the rating life
+  Uncertain<double> erosion_slope;  ///< Weibull slope of life under discharges
 };
 
 struct Bearing {

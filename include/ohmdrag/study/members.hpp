@@ -85,6 +85,7 @@ void for_each_member(S& s, F&& f) {
   f("element_diameter", s.element_diameter);
   f("pitch_diameter", s.pitch_diameter);
   f("conformity", s.conformity);
+  f("clearance", s.clearance);
   f("dynamic_rating", s.dynamic_rating);
   f("static_rating", s.static_rating);
   f("static_factor", s.static_factor);
@@ -105,6 +106,8 @@ void for_each_member(S& s, F&& f) {
   f("capacitance_factor", s.capacitance_factor);
   f("loop_inductance", s.loop_inductance);
   f("loop_resistance", s.loop_resistance);
+  f("fatigue_slope", s.fatigue_slope);
+  f("erosion_slope", s.erosion_slope);
 }
 
 /// [vehicle], without its road load and path.
