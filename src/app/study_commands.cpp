@@ -95,6 +95,7 @@ Exit check(const StudyOptions& options) {
                     value.unknown ? value.source + " (unknown to the case)" : value.source});
   if (options.json) {
     std::vector<std::vector<std::string>> cells;
+    cells.reserve(rows.size());
     for (const auto& row : rows)
       cells.push_back({row.name, row.value, row.unit, row.basis, row.source});
     std::cout << report::json_table("values", {"key", "value", "unit", "basis", "source"}, cells);

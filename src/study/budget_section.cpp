@@ -8,54 +8,85 @@
 namespace ohmdrag::study {
 namespace {
 
-/// What a contact's or a bearing's formulas left, and what its limits say.
+/// A limit with its margin: temperature first, speed second; within the limit it is news too.
+Flag limit_flag(const std::string& code, const std::string& what, double value, double limit,
+                const std::string& unit, const std::string& difference_unit, Basis basis) {
+  const double margin = limit - value;
+  return {code, fmt::format("{} {} {}: {} {} {} the limit of {} {} ({})", what,
+                            print_number(value, 3), unit, print_number(std::abs(margin), 2),
+                            difference_unit, margin >= 0.0 ? "below" : "ABOVE",
+                            print_number(limit, 3), unit, to_word(basis))};
+}
+
+/// What the part does to the temperature of the other contacts on its shaft.
+std::vector<Flag> warming_flags(const Nominal& nominal, std::size_t part,
+                                const energy::ContactPart& here, const component::ShaftState& with,
+                                const energy::Running& now) {
+  const energy::DriveUnit rest = energy::without(nominal.variant.unit, part);
+  const auto& system = rest.shafts[here.shaft];
+  std::vector<Flag> flags;
+  if (system.contacts.empty()) return flags;
+  const auto state =
+      component::solve(system, now.speed[here.shaft], {now.oil, now.dry[here.shaft]});
+  for (std::size_t other = 0; other < system.contacts.size(); ++other) {
+    const std::size_t there = other < here.contact ? other : other + 1;
+    const double rise = (with.contacts[there].contact - state.contacts[other].contact).value();
+    flags.push_back(
+        {"warms-neighbour", fmt::format("warms the contact of the {} by {} K",
+                                        system.contacts[other].id, print_number(rise, 2))});
+  }
+  return flags;
+}
+
+std::vector<Flag> contact_flags(const Nominal& nominal, std::size_t part,
+                                const energy::ContactPart& here, const energy::Running& now,
+                                const std::string& where) {
+  std::vector<Flag> flags;
+  const Element& element = *nominal.variant.parts[part].element;
+  const auto& system = nominal.variant.unit.shafts[here.shaft];
+  const auto state =
+      component::solve(system, now.speed[here.shaft], {now.oil, now.dry[here.shaft]});
+  for (const auto& flag : component::flags(system, state))
+    if (!flag.contact || *flag.contact == here.contact) flags.push_back(in_words(flag.flag, where));
+
+  const Shaft& shaft = nominal.world->shafts[here.shaft];
+  if (!shaft.oil_side_length || !shaft.dry_side_length)
+    flags.push_back({"infinite-shaft",
+                     "infinite shaft assumed: no length of the shaft is given on one side, which "
+                     "flatters the contact temperature"});
+  if (!shaft.dry_side_temperature)
+    flags.push_back({"dry-side-ambient",
+                     "the air at the dry side is taken at ambient; beside a hot rotor the contact "
+                     "runs hotter"});
+  if (element.temperature_limit)
+    flags.push_back(limit_flag("temperature-limit", "contact at",
+                               in_celsius(state.contacts[here.contact].contact),
+                               in_celsius(element.temperature_limit->nominal()), "°C", "K",
+                               element.temperature_limit->basis));
+  if (element.speed_limit)
+    flags.push_back(limit_flag(
+        "speed-limit", "surface speed",
+        std::abs(rim_speed(now.speed[here.shaft], 0.5 * system.diameter).value()),
+        element.speed_limit->nominal().value(), "m/s", "m/s", element.speed_limit->basis));
+  if (std::holds_alternative<LipElement>(element.form))
+    flags.push_back({"lip-estimate",
+                     "Lip friction is an estimate (about ±32 %) calibrated on general loss rules; "
+                     "replace it by a measured torque."});
+  else
+    for (Flag& flag : warming_flags(nominal, part, here, state, now))
+      flags.push_back(std::move(flag));
+  return flags;
+}
+
+/// What formulas, limits and inputs leave to say about a part at a point.
 std::vector<Flag> part_flags(const Nominal& nominal, std::size_t part, std::size_t point,
                              const energy::Running& now) {
   std::vector<Flag> flags;
-  const PartInfo& info = nominal.variant.parts[part];
   const auto& form = nominal.variant.unit.parts[part].form;
-  const std::string where = nominal.world->points[point].id;
+  const std::string& where = nominal.world->points[point].id;
 
   if (const auto* here = std::get_if<energy::ContactPart>(&form)) {
-    const auto& system = nominal.variant.unit.shafts[here->shaft];
-    const auto state =
-        component::solve(system, now.speed[here->shaft], {now.oil, now.dry[here->shaft]});
-    for (const auto& flag : component::flags(system, state))
-      if (!flag.contact || *flag.contact == here->contact)
-        flags.push_back(in_words(flag.flag, where));
-    const Shaft& shaft = nominal.world->shafts[here->shaft];
-    if (!shaft.oil_side_length || !shaft.dry_side_length)
-      flags.push_back({"infinite-shaft",
-                       "infinite shaft assumed: no length of the shaft is given on one side, which "
-                       "flatters the contact temperature"});
-    if (!shaft.dry_side_temperature)
-      flags.push_back(
-          {"dry-side-ambient",
-           "the air at the dry side is taken at ambient; beside a hot rotor the contact "
-           "runs hotter"});
-    const double contact_degC = in_celsius(state.contacts[here->contact].contact);
-    if (info.element && info.element->temperature_limit) {
-      const double limit = in_celsius(info.element->temperature_limit->nominal());
-      if (contact_degC > limit)
-        flags.push_back(
-            {"temperature-limit",
-             fmt::format("contact at {} °C, {} K above the element's limit of {} °C",
-                         print_number(contact_degC, 3), print_number(contact_degC - limit, 2),
-                         print_number(limit, 3))});
-    }
-    if (info.element && info.element->speed_limit) {
-      const double v = std::abs(rim_speed(now.speed[here->shaft], 0.5 * system.diameter).value());
-      const double limit = info.element->speed_limit->nominal().value();
-      if (v > limit)
-        flags.push_back({"speed-limit", fmt::format("surface speed {} m/s is above the element's "
-                                                    "limit of {} m/s",
-                                                    print_number(v, 3), print_number(limit, 3))});
-    }
-    if (std::holds_alternative<LipElement>(info.element->form))
-      flags.push_back(
-          {"lip-estimate",
-           "Lip friction is an estimate (about ±32 %) calibrated on general loss rules; "
-           "replace it by a measured torque."});
+    flags = contact_flags(nominal, part, *here, now, where);
   } else if (const auto* rule = std::get_if<energy::RulePart>(&form)) {
     const auto& system = nominal.variant.unit.shafts[rule->shaft];
     const auto loss = component::rule_loss(rule->rule, system.diameter, now.speed[rule->shaft],
@@ -73,7 +104,7 @@ std::vector<Flag> part_flags(const Nominal& nominal, std::size_t part, std::size
            "the shaft torque lies beyond the given bearing loads: the end row is used"});
     flags.push_back({"palmgren-estimate", "Palmgren estimate, ±50 % on the viscous factor."});
   }
-  if (info.id == "grounding")
+  if (nominal.variant.parts[part].id == "grounding")
     flags.insert(flags.end(), nominal.variant.grounding_flags.begin(),
                  nominal.variant.grounding_flags.end());
   return flags;
