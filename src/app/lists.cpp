@@ -43,9 +43,11 @@ report::List entry_rows(const input::Catalogue& catalogue, const std::string& ki
     list.rows.push_back({entry.id, entry.title, "", "", "", entry.source});
     for (const input::CheckedValue& value : entry.values) {
       const auto dot = value.key.rfind('.');
+      const InUnit shown = in_engineering_unit(value.interval, value.dimension);
       list.rows.push_back({"", value.key.substr(dot == std::string::npos ? 0 : dot + 1),
-                           print_interval(value.interval), value.unit,
-                           std::string(to_word(value.basis)), value.source});
+                           print_interval(shown.value), shown.unit,
+                           std::string(to_word(value.basis)),
+                           value.source == entry.source ? "" : value.source});
     }
   }
   return list;

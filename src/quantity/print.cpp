@@ -196,4 +196,12 @@ std::string print_interval(const Interval& si, Dimension dimension, std::string_
 
 std::string print_interval(const Interval& value) { return interval_text(value, false); }
 
+InUnit in_engineering_unit(const Interval& si, Dimension dimension) {
+  const std::string_view name = engineering_unit(si.mid, dimension);
+  const UnitSpelling& unit = *find_unit(dimension, name);
+  const auto scaled = [&](double value) { return (value - unit.offset) / unit.factor; };
+  return {{scaled(si.low), scaled(si.mid), scaled(si.high)},
+          dimension == Dimension::ratio ? std::string() : std::string(name)};
+}
+
 }  // namespace ohmdrag

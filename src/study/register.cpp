@@ -58,12 +58,9 @@ std::size_t headline_variant(const Ensemble& ensemble, const Findings& findings)
 Assumption row_of(const UncertainNumber& number) {
   Assumption row;
   row.name = number.key;
-  row.unit = std::string(engineering_unit(number.mid(), number.dimension));
-  const UnitSpelling& unit = *find_unit(number.dimension, row.unit);
-  const auto scaled = [&](double si) { return (si - unit.offset) / unit.factor; };
-  const Interval si = number.spread.interval();
-  row.value = print_interval({scaled(si.low), scaled(si.mid), scaled(si.high)});
-  if (number.dimension == Dimension::ratio) row.unit.clear();
+  const InUnit shown = in_engineering_unit(number.spread.interval(), number.dimension);
+  row.value = print_interval(shown.value);
+  row.unit = shown.unit;
   row.basis = number.basis;
   row.source = number.source;
   row.unknown = number.unknown;

@@ -148,3 +148,14 @@ TEST_CASE("the engineering unit belongs to the dimension at every size", "[quant
     for (const double size : {0.0, 1e-300, 1e-12, 1e-6, 1.0, 1e6, 1e12, 1e300, infinity, nan_value})
       CHECK(find_unit(row.dimension, engineering_unit(size, row.dimension)) != nullptr);
 }
+
+TEST_CASE("a table names the unit apart", "[quantity][derived]") {
+  const InUnit length = in_engineering_unit({0.040, 0.045, 0.050}, D::length);
+  CHECK(length.unit == "mm");
+  CHECK(length.value.low == Approx(40.0));
+  CHECK(length.value.high == Approx(50.0));
+  const InUnit oil = in_engineering_unit({338.15, 343.15, 348.15}, D::temperature);
+  CHECK(oil.unit == "degC");
+  CHECK(oil.value.mid == Approx(70.0));
+  CHECK(in_engineering_unit({0.1, 0.2, 0.3}, D::ratio).unit.empty());
+}

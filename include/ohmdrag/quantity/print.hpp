@@ -30,4 +30,11 @@ std::string print_interval(const Interval& value);
 /// The unit print_quantity picks for this size.
 std::string_view engineering_unit(double si_value, Dimension dimension);
 
+/// An interval in that unit, for tables that name the unit apart; the unit of a ratio is empty.
+struct InUnit {
+  Interval value;
+  std::string unit;
+};
+InUnit in_engineering_unit(const Interval& si, Dimension dimension);
+
 }  // namespace ohmdrag
