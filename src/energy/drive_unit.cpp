@@ -19,6 +19,12 @@ PartLoss loss_into_oil(const DriveUnit& unit, const Part& part, const Running& n
     const auto drag = component::stated_drag(stated->loss, now.speed[stated->shaft]);
     return {magnitude(drag.torque), drag.power, std::nullopt};
   }
+  if (const auto* faces = std::get_if<FaceSealPart>(&part.form)) {
+    const auto state = component::gas_face_seal_state(
+        faces->seal, component::air_between_faces(now.dry[faces->shaft], faces->gas_pressure),
+        now.speed[faces->shaft]);
+    return {magnitude(state.torque), state.power, std::nullopt};
+  }
   const auto& rolling = std::get<BearingPart>(part.form);
   const BearingLoads loads = rolling.loads.at(now.torque[rolling.shaft]);
   const KinematicViscosity nu =

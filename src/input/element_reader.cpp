@@ -84,7 +84,7 @@ study::Element read_element(ReadContext& context, const Node& entry, const Node*
     table.done();
     return out;
   }
-  const std::vector<std::string> kinds{"lip", "ring", "brush", "stated"};
+  const std::vector<std::string> kinds{"lip", "ring", "brush", "face-seal", "stated"};
   const std::string kind = table.word("kind", kinds);
   if (kind == "lip") {
     study::LipElement lip;
@@ -102,6 +102,10 @@ study::Element read_element(ReadContext& context, const Node& entry, const Node*
     brush.resistance =
         read_resistance(table.required_table("resistance"), below(base, "resistance"), "at_force");
     out.form = brush;
+  } else if (kind == "face-seal") {
+    study::FaceSealElement faces;
+    study::for_each_member(faces, reading(table, base));
+    out.form = faces;
   } else {
     study::StatedElement stated = read_stated(table, base);
     if (const Node* resistance = table.find("resistance"))

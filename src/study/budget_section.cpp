@@ -94,6 +94,13 @@ std::vector<Flag> part_flags(const Nominal& nominal, std::size_t part, std::size
     for (const auto& flag : loss.flags) flags.push_back(in_words(flag, where));
     flags.push_back({"general-rule",
                      "General rule for spring-loaded lips in industrial oils; extrapolated here."});
+  } else if (const auto* faces = std::get_if<energy::FaceSealPart>(&form)) {
+    const auto state = component::gas_face_seal_state(
+        faces->seal, component::air_between_faces(now.dry[faces->shaft], faces->gas_pressure),
+        now.speed[faces->shaft]);
+    for (const auto& flag : state.flags) flags.push_back(in_words(flag, where));
+    flags.push_back(
+        {"parallel-faces", "Parallel faces at a given film; lift-off speed is an input."});
   } else if (const auto* rolling = std::get_if<energy::BearingPart>(&form)) {
     if (const auto flag = bearing::outside_palmgren_speed(now.speed[rolling->shaft],
                                                           rolling->constants.pitch_diameter))

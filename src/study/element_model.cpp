@@ -102,6 +102,17 @@ component::PublishedRule rule_of(const RuleElement& rule, const Draw& draw) {
   return component::PowerByOilTemperature{.coefficient_W_min_per_mm2 = coefficient};
 }
 
+component::GasFaceSeal face_seal_of(const FaceSealElement& faces, const Draw& draw) {
+  return {.faces = {draw(faces.inner_radius), draw(faces.outer_radius)},
+          .boundary_friction = draw(faces.boundary_friction),
+          .contact_force = draw(faces.contact_force),
+          .lift_off = draw(faces.lift_off),
+          .reference_film = draw(faces.reference_film),
+          .film_speed = draw(faces.film_speed),
+          .least_film = draw(faces.least_film),
+          .highest_film = draw(faces.highest_film)};
+}
+
 component::StatedLoss stated_of(const StatedElement& stated, const Draw& draw) {
   return {draw(stated.power), draw(stated.at), draw(stated.torque_exponent)};
 }
@@ -126,6 +137,7 @@ std::string kind_of(const Element& element) {
     std::string operator()(const LipElement&) const { return "lip-seal"; }
     std::string operator()(const RingElement&) const { return "dry-ring"; }
     std::string operator()(const BrushElement&) const { return "brush"; }
+    std::string operator()(const FaceSealElement&) const { return "face-seal"; }
     std::string operator()(const RuleElement&) const { return "published-rule"; }
     std::string operator()(const StatedElement&) const { return "stated"; }
   };

@@ -3,6 +3,7 @@
 #include <optional>
 #include <string>
 
+#include "ohmdrag/component/gas_face_seal.hpp"
 #include "ohmdrag/component/published_rule.hpp"
 #include "ohmdrag/component/shaft_network.hpp"
 #include "ohmdrag/component/stated_loss.hpp"
@@ -21,6 +22,7 @@ component::ShaftContact ring_contact(const RingElement& ring, Force load, Length
 component::ShaftContact brush_contact(const BrushElement& brush, Force load, Length diameter,
                                       const Draw& draw);
 component::PublishedRule rule_of(const RuleElement& rule, const Draw& draw);
+component::GasFaceSeal face_seal_of(const FaceSealElement& faces, const Draw& draw);
 component::StatedLoss stated_of(const StatedElement& stated, const Draw& draw);
 
 /// Total radial force of a ring or brush: what the variant says, else the element's own.

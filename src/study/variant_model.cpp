@@ -96,6 +96,9 @@ class Fitter {
                                 draw_(model_.world->sump.lubricant.viscosity_40)}});
     else if (const auto* stated = std::get_if<StatedElement>(&element.form))
       into_.unit.parts.push_back({id, energy::StatedPart{s, stated_of(*stated, draw_)}});
+    else if (const auto* faces = std::get_if<FaceSealElement>(&element.form))
+      into_.unit.parts.push_back(
+          {id, energy::FaceSealPart{s, face_seal_of(*faces, draw_), draw_(faces->gas_pressure)}});
     else
       return false;
     return true;

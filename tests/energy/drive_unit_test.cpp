@@ -102,3 +102,26 @@ TEST_CASE("a running state of another size is refused", "[energy]") {
   std::vector<energy::PartLoss> too_few(2);
   CHECK_THROWS_AS(model.at(at.running(), too_few), std::invalid_argument);
 }
+
+TEST_CASE("a gas face seal takes its gas from the dry side and heats the sump", "[energy]") {
+  const component::GasFaceSeal faces{.faces = {20.0_mm, 24.0_mm},
+                                     .boundary_friction = 0.15,
+                                     .contact_force = 15.0_N,
+                                     .lift_off = 1000.0_rpm,
+                                     .reference_film = 3.0_um,
+                                     .film_speed = 15000.0_rpm,
+                                     .least_film = 0.5_um,
+                                     .highest_film = 8.0_um};
+  const Pressure atmosphere = Pressure::from_value(101325.0);
+  const energy::DriveUnit unit{{sample_shaft({})},
+                               {{"seal", energy::FaceSealPart{0, faces, atmosphere}}}};
+  const Point at{.speed = {15000.0_rpm}, .dry = {from_celsius(100.0)}};
+  energy::LossModel model(unit);
+  std::vector<energy::PartLoss> losses(1);
+  const Power into_sump = model.at(at.running(), losses);
+  // Gas film with slip, 20/24 mm, 3 um, air at 100 °C and 101 325 Pa: derived, Couette flow.
+  CHECK_THAT(losses[0].power, near(4.556_W, 1e-3));
+  CHECK_THAT(into_sump, near(losses[0].power, 1e-12));
+  const Point rest{.speed = {0.0_rpm}};
+  CHECK(energy::losses_at(unit, rest.running())[0].power == Power{});
+}

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "ohmdrag/bearing/friction_torque.hpp"
+#include "ohmdrag/component/gas_face_seal.hpp"
 #include "ohmdrag/component/published_rule.hpp"
 #include "ohmdrag/component/shaft_network.hpp"
 #include "ohmdrag/component/stated_loss.hpp"
@@ -30,6 +31,12 @@ struct StatedPart {
   std::size_t shaft;
   component::StatedLoss loss;
 };
+/// A gas face seal; the gas between its faces has the temperature of the dry side.
+struct FaceSealPart {
+  std::size_t shaft;
+  component::GasFaceSeal seal;
+  Pressure gas_pressure;
+};
 struct BearingPart {
   std::size_t shaft;
   bool roller;
@@ -39,7 +46,7 @@ struct BearingPart {
 
 struct Part {
   std::string id;
-  std::variant<ContactPart, RulePart, StatedPart, BearingPart> form;
+  std::variant<ContactPart, RulePart, StatedPart, FaceSealPart, BearingPart> form;
 };
 
 struct DriveUnit {

@@ -80,13 +80,30 @@ struct StatedElement {
   std::optional<ElementResistance> resistance;
 };
 
+/// Mechanical face seal on a gas film, component::GasFaceSeal. It stands beside the shaft: its heat
+/// does not enter the contacts' network.
+struct FaceSealElement {
+  Uncertain<Length> inner_radius;
+  Uncertain<Length> outer_radius;
+  Uncertain<double> boundary_friction;
+  Uncertain<Force> contact_force;
+  Uncertain<AngularVelocity> lift_off;
+  Uncertain<Length> reference_film;
+  Uncertain<AngularVelocity> film_speed;  ///< at which reference_film is stated
+  Uncertain<Length> least_film;
+  Uncertain<Length> highest_film;
+  Uncertain<Pressure> gas_pressure;  ///< absolute
+};
+
 struct NoElement {};
 
 /// An entry of data/contacts.toml or data/rules.toml, or of the user's own file.
 struct Element {
   std::string id;
   std::string title;
-  std::variant<NoElement, LipElement, RingElement, BrushElement, RuleElement, StatedElement> form;
+  std::variant<NoElement, LipElement, RingElement, BrushElement, FaceSealElement, RuleElement,
+               StatedElement>
+      form;
   std::optional<Uncertain<Temperature>> temperature_limit;
   std::optional<Uncertain<Speed>> speed_limit;
   std::string remark;

@@ -69,6 +69,20 @@ void for_each_member(S& s, F&& f) {
   f("coefficient", s.coefficient);
 }
 
+template <Of<FaceSealElement> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("inner_radius", s.inner_radius);
+  f("outer_radius", s.outer_radius);
+  f("boundary_friction", s.boundary_friction);
+  f("contact_force", s.contact_force);
+  f("lift_off", s.lift_off);
+  f("reference_film", s.reference_film);
+  f("film_speed", s.film_speed);
+  f("least_film", s.least_film);
+  f("highest_film", s.highest_film);
+  f("gas_pressure", s.gas_pressure);
+}
+
 template <Of<StatedElement> S, class F>
 void for_each_member(S& s, F&& f) {
   f("power", s.power);
