@@ -59,9 +59,10 @@ std::string id_of(std::string typed) {
   return typed;
 }
 
-bool is_lip(const ContactOptions& o, const std::string& element) {
-  return std::holds_alternative<study::LipElement>(
-      input::load_catalogue(o.data_folder).element(element).form);
+bool is_seal(const ContactOptions& o, const std::string& element) {
+  const auto form = input::load_catalogue(o.data_folder).element(element).form;
+  return std::holds_alternative<study::LipElement>(form) ||
+         std::holds_alternative<study::FaceSealElement>(form);
 }
 
 /// The calculator is a case like any other, written from the options.
@@ -124,7 +125,7 @@ end_of_service_factor = 1
 )toml",
                         o.width, o.friction);
   }
-  const bool lip = o.friction.empty() && is_lip(o, element);
+  const bool seal = o.friction.empty() && is_seal(o, element);
   text += fmt::format(R"toml([[variant]]
 id = "contact"
 title = "{}"
@@ -133,8 +134,8 @@ element = "{}"
 shaft = "shaft"
 position = "10 mm"
 {}{})toml",
-                      element, lip ? "seal" : "grounding", element, force,
-                      lip ? "" : "path = \"none\"\nresistance = \"1 ohm\"\n");
+                      element, seal ? "seal" : "grounding", element, force,
+                      seal ? "" : "path = \"none\"\nresistance = \"1 ohm\"\n");
   return text;
 }
 

@@ -54,6 +54,10 @@ std::optional<study::Seal> CaseReader::read_seal(TableReader& variant) {
   seal.shaft = shaft_of(table);
   seal.position = table.number<Length>("position");
   seal.line_force = table.maybe_number<LineForce>("line_force");
+  if (seal.line_force && !std::holds_alternative<study::LipElement>(seal.element.form) &&
+      !std::holds_alternative<study::NoElement>(seal.element.form))
+    table.complain("line_force",
+                   fmt::format("{} is no lip; a line force has no effect", seal.element.id));
   table.done();
   return seal;
 }
