@@ -59,8 +59,8 @@ class Curve {
 
 bool valid(double x) { return x >= 0.0 && std::isfinite(x); }
 
-double rpm(double speed_rad_s) { return in_rpm(AngularVelocity::from_value(speed_rad_s)); }
-double degC(double temperature_K) { return in_celsius(Temperature::from_value(temperature_K)); }
+double per_minute(double speed_rad_s) { return in_rpm(AngularVelocity::from_value(speed_rad_s)); }
+double celsius(double temperature_K) { return in_celsius(Temperature::from_value(temperature_K)); }
 
 }  // namespace
 
@@ -119,11 +119,11 @@ MeasuredDrag MeasuredTorque::drag(AngularVelocity speed, Temperature temperature
     // Compared in the unit of the rows: a row at the end of the table must not fall outside by
     // the rounding of another unit.
     if (!(speed_rad_s >= slowest_rad_s && speed_rad_s <= fastest_rad_s))
-      drag.flags.push_back(
-          {measured, "speed, 1/min", rpm(speed_rad_s), rpm(slowest_rad_s), rpm(fastest_rad_s)});
+      drag.flags.push_back({measured, "speed, 1/min", per_minute(speed_rad_s),
+                            per_minute(slowest_rad_s), per_minute(fastest_rad_s)});
     if (used_K != wanted_K)
-      drag.flags.push_back(
-          {measured, "temperature, degC", degC(wanted_K), degC(coldest_K), degC(hottest_K)});
+      drag.flags.push_back({measured, "temperature, degC", celsius(wanted_K), celsius(coldest_K),
+                            celsius(hottest_K)});
     if (table.beyond == BeyondTable::refuse && !drag.flags.empty())
       throw std::domain_error("measured torque: " + std::string(drag.flags.front().quantity) +
                               " outside the measured range");

@@ -22,8 +22,8 @@ std::vector<ShaftFlag> flags(const ShaftSystem& system, const ShaftState& state)
     if (flag) found.push_back({where, *flag});
   };
   for (std::size_t i = 0; i < system.contacts.size(); ++i) {
-    add(i, contact::outside_band_fit(system.diameter, system.contacts[i].contact_width,
-                                     system.bore));
+    add(i,
+        contact::outside_band_fit(system.diameter, system.contacts[i].contact_width, system.bore));
     if (const auto g = duty(system, state, i)) {
       add(i, contact::outside_mixed_film(g->contact));
       add(i, material::outside_walther(system.lubricant.viscosity, state.contacts[i].contact));

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "component/rod.hpp"
+
 namespace ohmdrag::component {
 
 namespace {
@@ -57,10 +59,9 @@ ThermalNetwork::ThermalNetwork(const ShaftSystem& system, AngularVelocity speed,
   std::optional<std::size_t> seal_node;
   for (const ShaftContact& c : system.contacts) {
     if (!seal_node && c.position.value() > seal_m) seal_node = node_at(node_m, seal_m);
-    const double shaft =
-        1.0 /
-        contact::band_resistance(system.diameter, c.contact_width, system.conductivity, system.bore)
-            .value();
+    const double shaft = 1.0 / contact::band_resistance(system.diameter, c.contact_width,
+                                                        system.conductivity, system.bore)
+                                   .value();
     const double body = c.to_body ? 1.0 / c.to_body->value() : 0.0;
     seats_.push_back({.node = node_at(node_m, c.position.value()),
                       .into_shaft = shaft / (shaft + body),
@@ -100,12 +101,10 @@ ThermalNetwork::ThermalNetwork(const ShaftSystem& system, AngularVelocity speed,
   source_W_.back() += dry_end_W_K_ * dry_K_;
   for (std::size_t n = 0; n + 1 < nodes; ++n) {
     const bool wet = n < *seal_node;
-    const double g = wet ? oil_fin_W_K : dry_fin_W_K;
-    const double half =
-        std::tanh(0.5 * (node_m[n + 1] - node_m[n]) / (wet ? oil_decay_m : dry_decay_m));
-    // sinh(mL) = 2 t / (1 - t^2) and (cosh(mL) - 1) / sinh(mL) = t with t = tanh(mL/2).
-    const Rod rod{
-        .through_W_K = g * (1.0 - half * half) / (2.0 * half), .to_side_W_K = g * half, .wet = wet};
+    const auto [through_W_K, to_side_W_K] =
+        rod_conductance(wet ? oil_fin_W_K : dry_fin_W_K, wet ? oil_decay_m : dry_decay_m,
+                        node_m[n + 1] - node_m[n]);
+    const Rod rod{.through_W_K = through_W_K, .to_side_W_K = to_side_W_K, .wet = wet};
     rods_.push_back(rod);
     const double ambient_K = wet ? oil_K_ : dry_K_;
     for (const std::size_t m : {n, n + 1}) {

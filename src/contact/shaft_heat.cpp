@@ -60,9 +60,10 @@ ThermalResistance band_resistance(Length diameter, Length contact_width,
   if (!(bore.value() >= 0.0 && bore < diameter))
     throw std::invalid_argument("contact band: the bore must be smaller than the diameter");
   const double wall = a - 0.5 * bore.value();
+  const double share = wall / a * (wall / a);
   const double bracket =
       wall == a ? std::log(a / b) + 0.032 - 0.30 * b / a
-                : std::log(wall / b) + 0.355 - 0.323 * std::pow(wall / a, 2.8) - 0.30 * b / a;
+                : std::log(wall / b) + 0.355 - (0.146 + 0.177 * share) * share - 0.30 * b / a;
   if (!(bracket > 0.0))
     throw std::invalid_argument(
         "contact band: too wide for the shaft or its wall, no constriction");

@@ -71,8 +71,9 @@ TEST_CASE("rows on a straight line give that line, in any order", "[derived]") {
   CHECK_THAT(line.drag(from_rpm(speed), any).torque,
              near(Torque::from_value(0.05 + 1e-5 * speed), 1e-12));
   // Two and three rows: straight pieces.
-  const MeasuredTorque two(std::span(rows).first(2), BeyondTable::refuse);
-  const MeasuredTorque three(std::span(rows).first(3), BeyondTable::refuse);
+  const std::span<const MeasuredTorqueRow> all(rows);
+  const MeasuredTorque two(all.first(2), BeyondTable::refuse);
+  const MeasuredTorque three(all.first(3), BeyondTable::refuse);
   for (const auto& few : {two, three})
     CHECK_THAT(few.drag(from_rpm(speed), any).torque,
                near(Torque::from_value(0.05 + 1e-5 * speed), 1e-12));

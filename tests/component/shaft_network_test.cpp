@@ -136,6 +136,81 @@ TEST_CASE("contacts far apart do not feel each other", "[derived]") {
   CHECK_THAT(state.contacts[1].contact, within(from_celsius(40.0 + rise_K), micro));
 }
 
+TEST_CASE("a hollow shaft of no bore is the solid one, to the last digit", "[derived]") {
+  const auto solid = lip_and_ring(4.0_mm);
+  auto bored = solid;
+  bored.bore = 0.0_mm;
+  const auto a = solve(solid, 7000.0_rpm, warm);
+  const auto b = solve(bored, 7000.0_rpm, warm);
+  for (std::size_t i = 0; i < 2; ++i) CHECK(b.contacts[i].contact == a.contacts[i].contact);
+  CHECK(b.into_oil_side == a.into_oil_side);
+}
+
+TEST_CASE("a hollow shaft sheds every watt, at rest, at 40 000 1/min and backwards", "[derived]") {
+  const double bore_mm = GENERATE(1.0, 12.0, 24.0);
+  const double n = GENERATE(-40000.0, 0.0, 1.0, 3000.0, 40000.0);
+  auto system = lip_and_ring(2.0_mm);
+  system.bore = Length::from_value(1e-3 * bore_mm);
+  const auto state = solve(system, from_rpm(n), warm);
+  CHECK_THAT(received(state), within(made(state), Power::from_value(1e-8)));
+  const auto back = solve(system, from_rpm(-n), warm);
+  for (std::size_t i = 0; i < 2; ++i) {
+    CHECK(back.contacts[i].torque.value() ==
+          (n == 0.0 ? 1.0 : -1.0) * state.contacts[i].torque.value());
+    CHECK(back.contacts[i].contact == state.contacts[i].contact);
+    CHECK((state.contacts[i].power.value() == 0.0) == (n == 0.0));
+  }
+}
+
+TEST_CASE("a wider bore leaves less section to carry the heat away", "[derived]") {
+  const double n = GENERATE(1000.0, 6000.0, 20000.0);
+  auto system = shaft({lip(0.12_N_mm, 0.0_mm), ring(10.0_N_m, 3.0_mm)});
+  Temperature last[] = {Temperature::from_value(0.0), Temperature::from_value(0.0)};
+  for (const double bore_mm : {0.0, 1.0, 4.0, 8.0, 12.0, 20.0, 28.0}) {
+    system.bore = Length::from_value(1e-3 * bore_mm);
+    const auto state = solve(system, from_rpm(n), warm);
+    for (std::size_t i = 0; i < 2; ++i) {
+      CHECK(state.contacts[i].contact > last[i]);
+      last[i] = state.contacts[i].contact;
+    }
+  }
+}
+
+TEST_CASE("contacts of a hollow shaft: far apart alone, at one place together", "[derived]") {
+  const auto hollow = [](std::vector<ShaftContact> contacts) {
+    auto system = shaft(std::move(contacts));
+    system.bore = 24.0_mm;
+    return system;
+  };
+  const auto state =
+      solve(hollow({lip(0.12_N_mm, 0.0_mm), ring(10.0_N_m, 5.0_m)}), 3000.0_rpm, warm);
+  const auto alone = solve(hollow({lip(0.12_N_mm, 0.0_mm)}), 3000.0_rpm, warm);
+  CHECK_THAT(state.contacts[0].contact, within(alone.contacts[0].contact, nano));
+
+  auto twice = hollow({ring(5.0_N_m, 0.0_mm), ring(5.0_N_m, 0.0_mm)});
+  auto once = hollow({ring(10.0_N_m, 0.0_mm)});
+  auto with_idle = hollow({ring(10.0_N_m, 0.0_mm), ring(0.0_N_m, 0.0_mm)});
+  for (auto* system : {&twice, &once, &with_idle})
+    for (auto& c : system->contacts) c.to_body = std::nullopt;
+  const auto a = solve(twice, 6000.0_rpm, warm);
+  const auto b = solve(once, 6000.0_rpm, warm);
+  CHECK_THAT(a.contacts[0].shaft_under, within(b.contacts[0].shaft_under, nano));
+  CHECK_THAT(a.contacts[1].shaft_under, within(b.contacts[0].shaft_under, nano));
+  CHECK_THAT(made(a), near(made(b), 1e-14));
+  // A contact without force makes nothing and changes nothing.
+  const auto idle = solve(with_idle, 6000.0_rpm, warm);
+  CHECK(idle.contacts[1].power == 0.0_W);
+  CHECK_THAT(idle.contacts[0].contact, within(b.contacts[0].contact, nano));
+
+  CHECK(flags(hollow({ring(5.0_N_m, 0.0_mm)}),
+              solve(hollow({ring(5.0_N_m, 0.0_mm)}), 1000.0_rpm, warm))
+            .at(0)
+            .flag.quantity == "band width / shaft wall");
+  auto too_wide = hollow({ring(5.0_N_m, 0.0_mm)});
+  too_wide.bore = 36.0_mm;
+  CHECK_THROWS_AS(solve(too_wide, 1000.0_rpm, warm), std::invalid_argument);
+}
+
 TEST_CASE("one contact warms another by the decay of the fin between them", "[derived]") {
   // Q exp(-m x) / (g_oil + g_dry) for a body without heat of its own: 0.245 K/W at 5 mm on the oil
   // side of a 40 mm steel shaft, 1000 and 40 W/m2K.

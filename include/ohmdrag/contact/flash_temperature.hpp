@@ -49,11 +49,11 @@ enum class SpotProfile {
 /// Limits    Pe -> 0: the steady disc, q a/k (1, 8/(3 pi); 3 pi/8, 9 pi/32).
 ///           Pe -> infinity: heat flows straight down under each line of the spot.
 ///           u -> 0: no rise, since q -> 0.
-/// Accuracy  a few per cent of the moving-source solution between its exact limits. Real surfaces
-///           have spots of every size: a single size may be far off (B. N. J. Persson, M. H.
-///           Mueser, arXiv 2603.29547).
+/// Accuracy  at both limits within 1 % of the exact solution, but for the parabolic mean, which is
+///           15 % too high for a fast spot. Real surfaces have spots of every size: a single size
+///           may be far off (B. N. J. Persson, M. H. Mueser, arXiv 2603.29547).
 /// Source    X. Tian, F. E. Kennedy, J. Tribology 116 (1994) 167, coefficients from memory and
-///           checked against both exact limits; after H. Blok (1937) and J. C. Jaeger (1942).
+///           checked against both limits; after H. Blok (1937) and J. C. Jaeger (1942).
 /// \throws std::invalid_argument unless radius and body are positive and the flux is not negative.
 FlashRise spot_rise(SpotProfile profile, HeatFlux flux, Length radius, const FlashBody& body,
                     Speed over_body);

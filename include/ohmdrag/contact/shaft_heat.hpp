@@ -47,11 +47,14 @@ ThermalConductance held_end_fin(const ShaftFin& fin, Length length);
 /// minus the root temperature of the one-dimensional fins.
 ///
 ///     solid   R = [ln(a/b) + 0.032 - 0.30 b/a] / (2 pi^2 k a),   a = d/2                  [K/W]
-///     hollow  R = [ln(t/b) + 0.355 - 0.323 (t/a)^2.8 - 0.30 b/a] / (2 pi^2 k a),   wall t
+///     hollow  R = [ln(t/b) + 0.355 - 0.146 (t/a)^2 - 0.177 (t/a)^4 - 0.30 b/a] / (2 pi^2 k a)
+///
+/// with the wall t = a - D/2.
 ///
 /// Validity  b/t <= 0.2 (solid: t = a); see outside_band_fit().
 /// Limits    b -> 0: grows as ln(1/b). t -> a: the hollow form is the solid one. t << a: a strip on
-///           a plate, [ln(t/b) + 0.355] / (pi k pi d).
+///           a plate, [ln(t/b) + 0.355] / (pi k pi d). A bore lowers the constriction a
+///           little, and the fins by more where h d / (2 k) << 1: the shaft then runs hotter.
 /// Accuracy  0.3 % for b/t <= 0.2, +2 % (thin wall) to +6 % (solid) at 0.5, against the integral
 ///           below.
 /// Source    derived: Fourier integral of a cylinder with a ring of flux, minus the fin solution of
