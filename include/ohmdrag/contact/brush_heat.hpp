@@ -1,8 +1,5 @@
 #pragma once
 
-#include <optional>
-
-#include "ohmdrag/numerics/range_flag.hpp"
 #include "ohmdrag/quantity/quantities.hpp"
 
 namespace ohmdrag::contact {
@@ -23,22 +20,5 @@ namespace ohmdrag::contact {
 ///
 /// \throws std::invalid_argument for a negative drop or undefined input.
 Power contact_drop_heat(Voltage contact_drop, Current current);
-
-/// The flag of a graphitic contact whose asperities pass a limit, beyond which friction and wear
-/// jump because the adsorbed water leaves.
-///
-///     theta_asperity = theta_bulk + Delta_theta_flash
-///
-/// Validity  graphite in humid air; limit about 150 degC (150 to 185 degC). Dry gas and altitude
-///           make graphite wear fast at any temperature: not judged here.
-/// Accuracy  the flash of single asperities of one size: a factor 2.
-/// Source    J. K. Lancaster, ASLE Trans. 18 (1975) 187-201 (abstract).
-///
-/// \param bulk   mean of the contact
-/// \param flash  rise of the asperities above it, >= 0
-/// \throws std::invalid_argument for a negative flash or undefined input.
-std::optional<numerics::RangeFlag> above_graphite_limit(Temperature bulk,
-                                                        TemperatureDifference flash,
-                                                        Temperature limit);
 
 }  // namespace ohmdrag::contact

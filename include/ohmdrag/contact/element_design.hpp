@@ -48,12 +48,12 @@ struct FibreForce {
 /// Validity  Euler-Bernoulli bending, no friction between tip and shaft, no neighbours.
 ///           Leaning: tip deflection delta/sin(psi) up to 0.2 L, and N cos(psi) up to a tenth of
 ///           the fixed-free buckling load, beyond which the fibre softens; both flagged.
-///           Buckled: delta up to 0.2 L, flagged.
+///           Buckled: delta up to 0.2 L, flagged; the rise is that of a tip free to turn.
 /// Limits    leaning: linear, 0 at delta = 0; psi -> 0 stiffens without bound (then it buckles).
 ///           buckled: the Euler load as delta -> 0+, taken as 0 at delta = 0: the compression
 ///           before buckling is neglected.
-/// Accuracy  of the laws: 4 % below large deflection at 0.2 L leaning, 1 % above it buckled; a
-///           tenth of the buckling load softens by a tenth. Of a real tuft: a factor 2, fibres
+/// Accuracy  of the laws against large deflection: leaning 4 % low, buckled 1 % low, both at 0.2 L;
+///           a tenth of the buckling load softens by a tenth. Of a real tuft: a factor 2, fibres
 ///           share neighbours, friction and spread of length.
 /// Source    Euler-Bernoulli beam theory: cantilever, Euler column; post-buckling rise derived from
 ///           the elastica to first order in the shortening.

@@ -29,7 +29,8 @@ Mass debris_mass(Density density, WearRate wear_rate, Force load, Length way);
 ///
 ///     dw/dt = k p |u|
 ///
-/// Limits    p = 0 or u = 0: none.   Source    worn_volume() per area, derived.
+/// Limits    p = 0 or u = 0: none.
+/// Source    derived: worn_volume() per area.
 /// \throws std::invalid_argument unless wear rate and pressure are >= 0 and the speed is a number.
 Speed wear_depth_rate(WearRate wear_rate, Pressure pressure, Speed surface_speed);
 

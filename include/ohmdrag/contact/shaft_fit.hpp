@@ -31,6 +31,12 @@ struct ShaftLimits {
 ///         band covers.
 ShaftLimits shaft_limits(const FitClass& fit, Length nominal_diameter);
 
+struct FitEffect {
+  double elastic_force;
+  double power;
+  std::vector<numerics::RangeFlag> flags;
+};
+
 /// Force and power of a contact on a shaft that differs from its nominal diameter.
 ///
 ///     force of the elastic part:  F'/F'_nominal = 1 + Dd/i
@@ -48,11 +54,6 @@ ShaftLimits shaft_limits(const FitClass& fit, Length nominal_diameter);
 /// \param diametral_interference i [m], > 0: nominal shaft minus free diameter of the contact
 /// \param deviation              Dd [m], > -d
 /// \throws std::invalid_argument for an argument outside its range.
-struct FitEffect {
-  double elastic_force;
-  double power;
-  std::vector<numerics::RangeFlag> flags;
-};
 FitEffect fit_effect(Length nominal_diameter, Length diametral_interference, Length deviation);
 
 }  // namespace ohmdrag::contact

@@ -114,7 +114,8 @@ struct GraphiteVerdict {
   std::optional<numerics::RangeFlag> flag;
 };
 
-/// The hottest spot is the bulk plus the flash of the asperities.
+/// The hottest spot is the bulk plus the flash of the asperities; at `begin` itself the transition
+/// has begun.
 /// \throws std::invalid_argument unless the transition ends above its begin and flash >= 0.
 GraphiteVerdict graphite_verdict(const GraphiteTransition& transition, Temperature bulk,
                                  TemperatureDifference flash);
