@@ -30,6 +30,7 @@ constexpr PhysicalRange up_to(double high) { return {0.0, high, true}; }
 constexpr std::array rows{
     // lengths
     Row{"diameter", Dimension::length, up_to(2.0)},
+    Row{"bore", Dimension::length, up_to(2.0)},
     Row{"run_out", Dimension::length, {0.0, 0.1, false}},
     Row{"position", Dimension::length, {0.0, 10.0, false}},
     Row{"contact_width", Dimension::length, up_to(1.0)},

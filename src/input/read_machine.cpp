@@ -39,6 +39,7 @@ void CaseReader::read_shafts() {
       shaft.ratio.key = table.path() + ".ratio";
     }
     shaft.diameter = table.number<Length>("diameter");
+    shaft.bore = table.maybe_number<Length>("bore");
     shaft.fit = table.maybe_text("fit").value_or(std::string{});
     shaft.run_out = table.maybe_number<Length>("run_out");
     shaft.conductivity =

@@ -22,6 +22,7 @@ component::ShaftSystem bare_shaft(const WorldModel& model, std::size_t s, const 
       .oil_side = contact::TurningCylinder{draw(shaft.wetted_factor), draw(shaft.free_rise)},
       .dry_side = contact::TurningCylinder{1.0, draw(shaft.free_rise)},
       .lubricant = model.oil};
+  if (shaft.bore) system.bore = draw(*shaft.bore);
   if (shaft.oil_side_length) system.oil_side_length = draw(*shaft.oil_side_length);
   if (shaft.dry_side_length) system.dry_side_length = draw(*shaft.dry_side_length);
   return system;

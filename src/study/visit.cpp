@@ -80,7 +80,7 @@ class Walk {
   template <Of<Shaft> S>
   void operator()(S& s) const {
     all(s.ratio, s.diameter, s.run_out, s.conductivity, s.oil_side_length, s.dry_side_length,
-        s.dry_side_temperature, s.wetted_factor, s.free_rise);
+        s.dry_side_temperature, s.wetted_factor, s.free_rise, s.bore);
   }
   template <Of<Inverter> S>
   void operator()(S& i) const {

@@ -60,6 +60,7 @@ struct Shaft {
   std::string id;
   Uncertain<double> ratio;  ///< shaft turns per wheel turn; 1 without a vehicle
   Uncertain<Length> diameter;
+  std::optional<Uncertain<Length>> bore;  ///< of a hollow shaft
   std::string fit;
   std::optional<Uncertain<Length>> run_out;
   Uncertain<ThermalConductivity> conductivity;
