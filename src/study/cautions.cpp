@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "study/sections.hpp"
 
 namespace ohmdrag::study {
@@ -31,6 +33,14 @@ std::vector<std::string> cautions(const Case& question, const Sections& sections
     list.emplace_back(
         "Published road loads contain the drag of the seals that were fitted: absolute watts are "
         "\"of which\", never on top; only differences to the baseline add to consumption.");
+  if (question.inverter && question.inverter->ringing)
+    list.emplace_back(
+        "Read but not yet used in figures: the height and quality of the ringing. Edge peaks are "
+        "those "
+        "of the bare ramp and come out low where the oscillation is strong.");
+  if (std::any_of(question.shafts.begin(), question.shafts.end(),
+                  [](const Shaft& shaft) { return shaft.run_out.has_value(); }))
+    list.emplace_back("Read but not yet used in figures: the run-out of the shaft.");
   list.insert(list.end(), question.warnings.begin(), question.warnings.end());
   list.emplace_back(
       "An estimate for trade studies; it replaces no risk assessment, no interference test and no "

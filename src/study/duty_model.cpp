@@ -33,8 +33,12 @@ DutyModel running(const WorldModel& model, const Duty& duty, const Draw& draw) {
   const auto shafts = model.diameter.size();
   energy::Stretch steady;
   steady.drive = duty::Drive::traction;
-  steady.speed.assign(shafts, draw(*duty.shaft_speed));
-  steady.torque.assign(shafts, duty.torque ? draw(*duty.torque) : Torque{});
+  const std::size_t given = model.shaft_index(duty.shaft);
+  for (std::size_t s = 0; s < shafts; ++s) {
+    const double faster = model.ratio[s] / model.ratio[given];
+    steady.speed.push_back(draw(*duty.shaft_speed) * faster);
+    steady.torque.push_back(duty.torque ? draw(*duty.torque) * (1.0 / faster) : Torque{});
+  }
   const int pieces = held ? 1 : 8 * 60;
   steady.dt = Time::from_value(8.0 * 3600.0 / pieces);
   result.stretches.assign(static_cast<std::size_t>(pieces), steady);

@@ -59,13 +59,17 @@ ElectricModel::ElectricModel(const WorldModel& model, const VariantModel& varian
       rise_(draw(model.world->inverter->rise_time)),
       winding_rotor_(draw(model.world->coupling->winding_rotor)),
       rotor_frame_(draw(model.world->coupling->rotor_frame)),
-      path_(variant.path_begin) {
+      path_(variant.path_end) {
   const DischargeConstants& constants = model.world->discharge;
   breakdown_ = draw(constants.breakdown_field);
   const auto quantile = [&](double u) {
     return ElectricField::from_value(constants.breakdown_field.spread.quantile(u));
   };
   breakdown_band_ = {quantile(0.05), quantile(0.5), quantile(0.95)};
+  const auto fixed = [&](double u) {
+    return Voltage::from_value(constants.fixed_threshold.spread.quantile(u));
+  };
+  fixed_threshold_ = {fixed(0.05), fixed(0.5), fixed(0.95)};
   t0_ = draw(constants.pulse_credit);
   edge_width_ = draw(constants.edge_width);
   fallen_ = draw(constants.fallen_threshold);
@@ -115,6 +119,7 @@ ShaftStresses ElectricModel::solved_stresses(const voltage::ShaftNode& node, dou
 }
 
 ShaftStresses ElectricModel::stresses(const voltage::ShaftNode& node, double m) const {
+  const double log_total = std::log(node.total.value());
   if (!path_) {
     // Every step passes whole and stands until the next edge.
     const Time until = voltage::hold_duration(carrier_);
@@ -126,7 +131,9 @@ ShaftStresses ElectricModel::stresses(const voltage::ShaftNode& node, double m) 
     all.held = {voltage::rereferenced_voltage(node, dc_link_), until};
     return all;
   }
-  const auto [row, down] = cell(grid_.log_capacitance, std::log(node.total.value()));
+  // Bearings that outweigh the machine (thin films, small rotors) are rare: solved, not held.
+  if (log_total > grid_.log_capacitance.back()) return solved_stresses(node, m);
+  const auto [row, down] = cell(grid_.log_capacitance, log_total);
   const auto [column, along] = cell(grid_.modulation, m);
   const std::size_t width = grid_.modulation.size();
   const auto at = [&](std::size_t r, std::size_t c) -> const ShaftStresses& {
@@ -201,13 +208,17 @@ voltage::VerdictInput ElectricModel::verdict_input(const ElectricState& state, T
   voltage::VerdictInput input{.held = state.stresses.held,
                               .edge = state.stresses.edge[legs - 1],
                               .threshold = {},
-                              .film = voltage::FilmState{0.0, state.turning},
+                              .film = std::nullopt,
                               .t0 = t0,
                               .fallen_factor = fallen_};
   if (state.struck) {
     const bearing::FilmState& film = state.films[*state.struck];
-    input.film->film_ratio = film.film_ratio;
+    input.film = voltage::FilmState{film.film_ratio, state.turning};
     input.threshold = voltage::threshold_band(breakdown_band_, film.minimum_inner, film.film_ratio);
+  } else if (state.conducting) {
+    input.film = voltage::FilmState{0.0, state.turning};
+  } else {
+    input.threshold = fixed_threshold_;  // no bearing whose film could be computed
   }
   return input;
 }

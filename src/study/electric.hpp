@@ -31,7 +31,8 @@ struct ElectricState {
   ShaftStresses stresses;
 };
 
-/// Shaft voltage and discharges of one variant in one draw.
+/// Shaft voltage and discharges of one variant in one draw, with the grounding element at the end
+/// of its service: what must still hold then.
 class ElectricModel {
  public:
   ElectricModel(const WorldModel& model, const VariantModel& variant, const Draw& draw);
@@ -73,6 +74,7 @@ class ElectricModel {
   voltage::MaybePath path_;
   ElectricField breakdown_;
   voltage::BreakdownBand breakdown_band_;
+  voltage::ThresholdBand fixed_threshold_;
   Time t0_;
   double edge_width_, fallen_;
   voltage::DischargeLoop loop_;

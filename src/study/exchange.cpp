@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "ohmdrag/quantity/print.hpp"
+#include "ohmdrag/study/visit.hpp"
 #include "study/exchange.hpp"
 
 namespace ohmdrag::study {
@@ -36,7 +37,8 @@ BreakEven break_even(const Ensemble& ensemble, const ServiceMix& mix, std::size_
   };
   result.kWh_per_avoided_event = reduce(samples, base, kWh);
   const std::string& id = question.variants[v].id;
-  if (question.prices && question.prices->energy_per_kWh && question.prices->bearing_event) {
+  if (question.prices && question.prices->energy_per_kWh && question.prices->bearing_event &&
+      *question.prices->bearing_event > 0.0) {
     const auto element = question.prices->element.find(id);
     const double part = element == question.prices->element.end() ? 0.0 : element->second;
     result.failure_probability =
@@ -45,33 +47,99 @@ BreakEven break_even(const Ensemble& ensemble, const ServiceMix& mix, std::size_
                  *question.prices->bearing_event;
         });
     const Interval& p = *result.failure_probability;
-    result.sentence =
-        p.mid <= 1.0
-            ? fmt::format(
-                  "pays if more than {} of such drives would see a bearing event without it",
-                  print_interval({100 * p.low, 100 * p.mid, 100 * p.high}) + " %")
-            : "does not pay at these prices, even if every drive saw a bearing event without it";
+    if (p.high <= 0.0)
+      result.sentence = "costs nothing at these prices";
+    else if (p.low > 1.0)
+      result.sentence =
+          "does not pay at these prices, even if every drive saw a bearing event without it and "
+          "none "
+          "with it";
+    else
+      result.sentence = fmt::format(
+          "pays if more than {} % of such drives would see a bearing event without it and none "
+          "with "
+          "it",
+          print_interval({100 * p.low, 100 * p.mid, 100 * p.high}));
   } else {
     result.sentence = fmt::format(
-        "costs {} kWh over the service: the price of a bearing event if "
-        "every drive would see one without it",
+        "costs {} kWh over the service: the price of a bearing event if every drive "
+        "would see one without it and none with it",
         print_interval(*result.kWh_per_avoided_event));
   }
   return result;
 }
 
-std::string verdict_in_words(const ExchangeRow& row, bool is_baseline, bool electrics,
-                             bool baseline_strikes) {
+/// What the present design does to its bearings, as far as the model sees it.
+enum class Present { no_voltage, not_counted, silent, conducts, strikes };
+
+Present present_design(const Ensemble& ensemble, const ServiceMix& mix) {
+  const Case& world = ensemble.world(ensemble.baseline);
+  if (!has_electrics(world)) return Present::no_voltage;
+  if (!strikes_can_be_counted(world)) return Present::not_counted;
+  Present worst = Present::silent;
+  for (const VariantSample& sample : ensemble.samples[ensemble.baseline]) {
+    const BearingSample sum = service_sum(mix, sample, world.bearings.size());
+    if (sum.dose_J_m2 > 0.0 || sum.striking_s > 0.0) return Present::strikes;
+    if (sum.conducting_s > 0.0) worst = Present::conducts;
+  }
+  return worst;
+}
+
+/// Whether two worlds have the same oil, bearings and films. More load, thinner oil or a rougher
+/// race lowers the dose and "protects" nobody: such variants are not compared by dose.
+bool same_films(const Case& a, const Case& b) {
+  const auto numbers = [](const Case& world) {
+    std::vector<double> all;
+    const auto take = [&](const UncertainNumber& n) {
+      all.insert(all.end(), {n.spread.mid, n.spread.half_width, n.scatter.half_width});
+    };
+    for_each_number(world.sump.lubricant, take);
+    for_each_number(world.discharge, take);
+    for (const Bearing& bearing : world.bearings) {
+      for_each_number(bearing.type, take);
+      for (const auto& load : bearing.radial) take(load);
+      for (const auto& load : bearing.axial) take(load);
+    }
+    return all;
+  };
+  return numbers(a) == numbers(b);
+}
+
+std::string verdict_in_words(const ExchangeRow& row, bool is_baseline, Present present) {
   if (is_baseline) return "the present design";
-  if (!electrics) return "no shaft voltage in this case: watts only";
-  if (!baseline_strikes) return "do not ground here: nothing strikes without it";
+  switch (present) {
+    case Present::no_voltage:
+      return "no shaft voltage in this case: watts only";
+    case Present::not_counted:
+      return "no bearing or no duty in this case: discharges are not counted";
+    case Present::silent:
+      return "do not ground here: nothing strikes without it";
+    case Present::conducts:
+      return "no advice: the bearings conduct, and damage by that current is not modelled";
+    case Present::strikes:
+      break;
+  }
+  if (!row.dose_factor)
+    return "other oil, bearings or films than the present design: dose not compared";
   if (row.dose_factor->low <= 1.0) return not_demonstrable;
   if (row.no_discharge) return "no discharge left in the model";
-  if (!useful(row)) return "hardly any benefit: the discharge dose stays within a factor of 2";
-  return "the discharge dose falls by a factor of " + print_interval(*row.dose_factor);
+  if (!useful(row))
+    return "hardly any benefit: in the middle of the draws the discharge dose stays within a "
+           "factor "
+           "of 2";
+  return "the discharge dose falls by a factor of " + factor_in_words(*row.dose_factor);
 }
 
 }  // namespace
+
+std::string factor_in_words(const Interval& factor) {
+  if (std::isinf(factor.mid))
+    return fmt::format("{} at least; in the middle of the draws no discharge is left",
+                       print_number(factor.low, 3));
+  return fmt::format("{} in the middle of the draws ({} … {})", print_number(factor.mid, 2),
+                     print_number(factor.low, 3),
+                     std::isinf(factor.high) ? "no discharge left" : print_number(factor.high, 2));
+}
 
 bool useful(const ExchangeRow& row) {
   return row.dose_factor && row.dose_factor->low > 1.0 &&
@@ -86,7 +154,6 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
   const auto& samples = ensemble.samples[v];
   const auto& base = ensemble.samples[ensemble.baseline];
   const std::size_t bearings = world.bearings.size();
-  const bool electrics = has_electrics(world) && bearings > 0 && !world.duties.empty();
   ExchangeRow row;
   row.variant = question.variants[v].id;
   for (std::size_t p = 0; p < world.points.size(); ++p)
@@ -95,7 +162,7 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
           return total_W(s, p) - total_W(b, p);
         }));
   if (!world.points.empty()) {
-    // The point that a power requirement or allocation names is the one people talk about.
+    // The point that an allocation names is the one people talk about.
     std::size_t headline = 0;
     for (std::size_t p = 0; p < world.points.size(); ++p)
       for (const Allocation& allocation : question.allocations)
@@ -106,11 +173,9 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
   if (!samples.front().duties.empty()) {
     if (mix.driven)
       row.battery_Wh_per_km = interval_of(cost);
-    else if (!world.duties.empty() && world.duties.front().hours_per_year)
+    else if (const auto hours = hours_a_year(question, mix))
       row.kWh_per_year = reduce(samples, base, [&](const VariantSample& s, const VariantSample& b) {
-        const double hours = service_hours(question, mix, s).value_or(0.0) /
-                             (question.service.years ? question.service.years->mid() : 1.0);
-        return (over_mix(mix, s, mean_W) - over_mix(mix, b, mean_W)) * hours / 1000.0;
+        return (over_mix(mix, s, mean_W) - over_mix(mix, b, mean_W)) * *hours / 1000.0;
       });
   }
   if (!samples.front().impedance_end_ohm.empty()) {
@@ -122,8 +187,7 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
     row.impedance_end_of_service_ohm =
         reduce(samples, [&](const VariantSample& s) { return s.impedance_end_ohm[f]; });
   }
-  bool baseline_strikes = false;
-  if (electrics) {
+  if (has_electrics(world)) {
     const auto worst = [&](double ElectricSample::*member) {
       return reduce(samples, [&](const VariantSample& s) {
         double highest = 0.0;
@@ -134,6 +198,10 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
     };
     row.edge_peak_V = worst(&ElectricSample::verdict_edge_V);
     row.held_V = worst(&ElectricSample::held_V);
+  }
+  const Present present = present_design(ensemble, mix);
+  if (strikes_can_be_counted(world) && present != Present::no_voltage &&
+      present != Present::not_counted) {
     const auto share = [&](const VariantSample& s) {
       return service_sum(mix, s, bearings).striking_s;
     };
@@ -141,22 +209,19 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
     row.striking_time_share_removed =
         reduce(samples, base,
                [&](const VariantSample& s, const VariantSample& b) { return share(b) - share(s); });
-    row.dose_factor = interval_of(gain);
+    if (same_films(world, ensemble.world(ensemble.baseline))) row.dose_factor = interval_of(gain);
     row.no_discharge = std::all_of(samples.begin(), samples.end(), [&](const auto& s) {
       return service_sum(mix, s, bearings).dose_J_m2 == 0.0;
     });
-    // Neither a discharge in any draw nor a verdict against the weakest film.
-    baseline_strikes = std::any_of(base.begin(), base.end(), [&](const auto& s) {
-      const BearingSample sum = service_sum(mix, s, bearings);
-      return sum.dose_J_m2 > 0.0 || sum.striking_s > 0.0;
-    });
   }
-  if (v != ensemble.baseline) row.break_even = break_even(ensemble, mix, v);
   for (const RequirementRow& requirement : findings.requirements) {
+    if (requirement.not_applicable) continue;
     ++row.requirements_asked;
     row.requirements_met += requirement.met ? 1 : 0;
   }
-  row.verdict = verdict_in_words(row, v == ensemble.baseline, electrics, baseline_strikes);
+  // A price per avoided event makes sense only where something is demonstrably avoided.
+  if (v != ensemble.baseline && useful(row)) row.break_even = break_even(ensemble, mix, v);
+  row.verdict = verdict_in_words(row, v == ensemble.baseline, present);
   return row;
 }
 

@@ -10,6 +10,9 @@ inline constexpr char not_demonstrable[] = "benefit not demonstrable with these 
 /// (assumed).
 inline constexpr double least_visible_dose_factor = 2.0;
 
+/// "12 in the middle of the draws (1.04 … 7900)".
+std::string factor_in_words(const Interval& factor);
+
 /// Whether a variant demonstrably takes discharge dose away: in the whole interval some, in the
 /// middle enough to be seen.
 bool useful(const ExchangeRow& row);

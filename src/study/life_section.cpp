@@ -35,6 +35,7 @@ double law_hours(const DamageLaw& law, double erosion_slope, const BearingSample
       break;
   }
   if (!law.baseline_life) return not_a_figure;
+  if (!(variant.dose_J_m2 > 0.0)) return never;
   const double factor = dose_factor(baseline, variant);
   return law.baseline_life->mid() / 3600.0 * std::pow(factor, law.power.mid());
 }

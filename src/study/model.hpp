@@ -27,9 +27,9 @@ struct BearingModel {
   bool roller = false;
   bearing::PalmgrenConstants friction;
   std::optional<Capacitance> stated_capacitance;
-  /// Film models at evenly spaced torques between the ends of the load curve; one for a constant
+  /// Film models at the torques of the load curve and three between each two; one for a constant
   /// load, none for rollers, whose films are not modelled.
-  Torque first_torque, torque_step;
+  std::vector<Torque> film_torque;
   std::vector<bearing::FilmModel> films;
   bearing::BallBearing geometry;  ///< of films
 
@@ -45,6 +45,7 @@ struct WorldModel {
 
   const Case* world;
   material::LubricantProperties oil;
+  std::vector<double> ratio;             ///< per shaft; 1 unless the case says otherwise
   std::vector<Length> diameter;          ///< per shaft
   std::vector<Temperature> dry;          ///< per shaft
   std::vector<energy::Gearing> gearing;  ///< per shaft; with a vehicle only

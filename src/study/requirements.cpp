@@ -80,6 +80,10 @@ double worst_over_points(const Case& world, const VariantSample& sample, const s
   return worst;
 }
 
+std::optional<double> when(bool there, double value) {
+  return there ? std::optional(value) : std::nullopt;
+}
+
 std::string place_in_words(const Requirement& requirement) {
   std::string text = requirement.point.empty() ? "" : requirement.point;
   if (!requirement.band.empty()) {
@@ -116,7 +120,7 @@ std::optional<double> requirement_value(const Ensemble& ensemble, const Requirem
       double worst = -std::numeric_limits<double>::infinity();
       for (const std::size_t p : points_of(world, requirement.point))
         worst = std::max(worst, total_W(sample, p) - total_W(base, p));
-      return worst;
+      return when(!world.points.empty(), worst);
     }
     case Measure::contact_temperature: {
       double worst = not_a_figure;
@@ -128,15 +132,17 @@ std::optional<double> requirement_value(const Ensemble& ensemble, const Requirem
     }
     case Measure::edge_peak:
       if (!has_electrics(world) || !sections.voltage) return std::nullopt;
-      return worst_over_points(world, sample, requirement.point, &ElectricSample::verdict_edge_V);
+      return when(!world.points.empty(), worst_over_points(world, sample, requirement.point,
+                                                           &ElectricSample::verdict_edge_V));
     case Measure::held_voltage:
       if (!has_electrics(world) || !sections.voltage) return std::nullopt;
-      return worst_over_points(world, sample, requirement.point, &ElectricSample::held_V);
+      return when(!world.points.empty(),
+                  worst_over_points(world, sample, requirement.point, &ElectricSample::held_V));
     case Measure::striking_time_share:
-      if (!has_electrics(world) || !sections.life) return std::nullopt;
+      if (!strikes_can_be_counted(world) || !sections.life) return std::nullopt;
       return service_sum(service_mix(*ensemble.question), sample, world.bearings.size()).striking_s;
     case Measure::dose_factor: {
-      if (!has_electrics(world) || !sections.life) return std::nullopt;
+      if (!strikes_can_be_counted(world) || !sections.life) return std::nullopt;
       const ServiceMix mix = service_mix(*ensemble.question);
       return dose_factor(service_sum(mix, base, world.bearings.size()),
                          service_sum(mix, sample, world.bearings.size()));
@@ -149,10 +155,10 @@ std::optional<double> requirement_value(const Ensemble& ensemble, const Requirem
             (requirement.point.empty() || requirement.point == world.duties[d].id))
           worst = std::max(worst,
                            battery_Wh_per_km(sample.duties[d]) - battery_Wh_per_km(base.duties[d]));
-      return worst * 3.6;
+      return when(std::isfinite(worst), worst * 3.6);
     }
     case Measure::mechanical_life: {
-      if (!sections.life || world.bearings.empty()) return std::nullopt;
+      if (!sections.life || world.bearings.empty() || world.duties.empty()) return std::nullopt;
       double worst = std::numeric_limits<double>::infinity();
       const ServiceMix mix = service_mix(*ensemble.question);
       for (std::size_t b = 0; b < world.bearings.size(); ++b) {
@@ -185,9 +191,8 @@ void fill_requirements(const Ensemble& ensemble, std::size_t v, VariantFindings&
         values.push_back(in_unit(words, *value));
       }
     if (asked == 0) {
-      row.not_applicable = "this command does not compute it; use trade";
-      if (requirement.measure != Measure::impedance_magnitude && ensemble.sections.trade)
-        row.not_applicable = "the case does not describe what it needs";
+      row.not_applicable = ensemble.sections.trade ? "the case does not describe what it needs"
+                                                   : "this command does not compute it; use trade";
       findings.requirements.push_back(std::move(row));
       continue;
     }

@@ -13,6 +13,7 @@ double quantile_of(const std::vector<double>& sorted, double share) {
   if (i + 1 >= sorted.size()) return sorted.back();
   const double weight = place - static_cast<double>(i);
   if (weight == 0.0 || sorted[i] == sorted[i + 1]) return sorted[i];
+  if (std::isinf(sorted[i + 1])) return sorted[i];  // what was counted, not what was not
   return sorted[i] + weight * (sorted[i + 1] - sorted[i]);
 }
 

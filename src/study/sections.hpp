@@ -54,6 +54,8 @@ BearingSample service_sum(const ServiceMix& mix, const VariantSample& sample, st
 double dose_factor(const BearingSample& baseline, const BearingSample& variant);
 
 bool has_electrics(const Case& world);
+/// Electrics, a bearing to strike and a duty to count over.
+bool strikes_can_be_counted(const Case& world);
 
 /// Whether a requirement holds in one draw; nothing if it has no value there.
 std::optional<double> requirement_value(const Ensemble& ensemble, const Requirement& requirement,

@@ -64,6 +64,15 @@ ServiceMean service_mean(const ServiceMix& mix, const VariantSample& sample, std
   return mean;
 }
 
+std::optional<double> hours_a_year(const Case& question, const ServiceMix& mix) {
+  // The hours of the duties are those of a year; the mix only says how they are shared.
+  double hours = 0.0;
+  for (std::size_t d = 0; d < mix.share.size(); ++d)
+    if (mix.share[d] > 0.0 && question.duties[d].hours_per_year)
+      hours += question.duties[d].hours_per_year->mid() / 3600.0;
+  return hours > 0.0 ? std::optional(hours) : std::nullopt;
+}
+
 std::optional<double> service_hours(const Case& question, const ServiceMix& mix,
                                     const VariantSample& sample) {
   if (mix.driven) {
@@ -71,14 +80,9 @@ std::optional<double> service_hours(const Case& question, const ServiceMix& mix,
     const double metres = question.service.distance->mid();
     return metres * service_mean(mix, sample, 0).seconds_per_unit / 3600.0;
   }
-  if (!question.service.years) return std::nullopt;
-  // The hours of the duties are those of a year; the mix only says how they are shared.
-  double hours = 0.0;
-  for (std::size_t d = 0; d < mix.share.size(); ++d)
-    if (mix.share[d] > 0.0 && question.duties[d].hours_per_year)
-      hours += question.duties[d].hours_per_year->mid() / 3600.0;
-  if (hours == 0.0) return std::nullopt;
-  return hours * question.service.years->mid();
+  const auto a_year = hours_a_year(question, mix);
+  if (!question.service.years || !a_year) return std::nullopt;
+  return *a_year * question.service.years->mid();
 }
 
 }  // namespace ohmdrag::study

@@ -25,6 +25,9 @@ struct ServiceMean {
 };
 ServiceMean service_mean(const ServiceMix& mix, const VariantSample& sample, std::size_t bearing);
 
+/// Running hours a year of the duties in the mix; nothing if none states them.
+std::optional<double> hours_a_year(const Case& question, const ServiceMix& mix);
+
 /// Running hours of the service distance or of the years; nothing if the case states neither.
 std::optional<double> service_hours(const Case& question, const ServiceMix& mix,
                                     const VariantSample& sample);

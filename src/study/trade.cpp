@@ -10,7 +10,6 @@
 namespace ohmdrag::study {
 namespace {
 
-constexpr double infinite = std::numeric_limits<double>::infinity();
 
 /// What a variant costs against the baseline in one draw, for ranking: energy over the mix where
 /// there is a duty, else the mean over the operating points.
@@ -56,6 +55,23 @@ bool dominates(const std::vector<double>& cost_a, const std::vector<double>& gai
   return double(wins) >= 0.95 * double(cost_a.size());
 }
 
+/// Why the present design stays: the verdict of the candidates, or that there are none.
+std::string kept_present(const std::vector<ExchangeRow>& exchange, std::size_t baseline) {
+  std::string verdict = "there is no other variant";
+  for (std::size_t v = 0; v < exchange.size(); ++v)
+    if (v != baseline) verdict = exchange[v].verdict;
+  std::string text = "Keep the present design: " + verdict + ".";
+  if (verdict.starts_with("do not ground here"))
+    text =
+        "Do not ground here: nothing strikes in the model without a grounding element, so its "
+        "watts "
+        "buy nothing.";
+  const ExchangeRow& present = exchange[baseline];
+  if (present.requirements_met < present.requirements_asked)
+    text += " It does not meet every requirement of the case itself.";
+  return text;
+}
+
 /// Requirements whose verdict the size of the ensemble does not settle: the share of draws that
 /// meets them lies within two standard errors of the share asked for.
 std::string close_calls(const Case& question, const std::vector<VariantFindings>& variants,
@@ -66,7 +82,8 @@ std::string close_calls(const Case& question, const std::vector<VariantFindings>
       const RequirementRow& row = variant.requirements[r];
       const double asked = question.requirements[r].share_of_parts;
       const double error = std::sqrt(asked * (1.0 - asked) / double(draws));
-      if (!row.not_applicable && std::abs(row.probability - asked) < 2.0 * error)
+      const bool unanimous = row.probability == 0.0 || row.probability == 1.0;
+      if (!row.not_applicable && !unanimous && std::abs(row.probability - asked) < 2.0 * error)
         text += fmt::format(
             " Close call: {} meets {} in {} % of {} draws, {} % are asked; more draws "
             "(study.samples) may turn it.",
@@ -141,20 +158,13 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
   if (chosen) {
     const ExchangeRow& row = result.exchange[*chosen];
     result.chosen = row.variant;
-    result.reason = fmt::format(
-        "{}, the discharge dose falls by a factor of {}, and it costs the least energy of those.",
-        asked ? "It meets every requirement with the asked probability"
-              : "No requirement says how much is enough",
-        row.dose_factor->low == infinite
-            ? "more than can be counted (no discharge left in the model)"
-            : print_interval(*row.dose_factor));
+    result.reason = fmt::format("{}, {}, and it costs the least energy of those.",
+                                asked ? "It meets every requirement with the asked probability"
+                                      : "No requirement says how much is enough",
+                                row.verdict);
   } else if (!any_useful) {
     result.chosen = question.variants[ensemble.baseline].id;
-    const ExchangeRow& present = result.exchange[ensemble.baseline];
-    const bool strikes = !present.dose_factor || present.striking_time_share.high > 0.0;
-    result.reason = strikes ? std::string("Keep the present design: ") + not_demonstrable + "."
-                            : "Do not ground here: nothing strikes in the model without a "
-                              "grounding element, so its watts buy nothing.";
+    result.reason = kept_present(result.exchange, ensemble.baseline);
   } else {
     result.reason =
         "No variant that demonstrably helps meets every requirement with the asked probability; "

@@ -60,6 +60,14 @@ class Fitter {
     describe(grounding.element, s, "grounding");
 
     PathOverService path = path_of(grounding, load, d, draw_);
+    const auto& coupling = model_.world->coupling;
+    if (coupling && model_.shaft_index(coupling->shaft) != s) {
+      // Between the shafts lie gear mesh and bearings: no path that this model knows.
+      path.begin = path.end = std::nullopt;
+      path.flags.push_back({"grounds-another-shaft",
+                            "stands on another shaft than the one the winding couples to: it "
+                            "grounds nothing in this model"});
+    }
     into_.path_begin = path.begin;
     into_.path_end = path.end;
     into_.grounding_flags = std::move(path.flags);

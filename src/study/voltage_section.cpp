@@ -42,6 +42,9 @@ BandReduction band_row(const voltage::Band& band, const ElectricState& now,
 std::vector<Flag> voltage_flags(const Case& world, const ElectricState& now) {
   std::vector<Flag> flags{
       {"uniform-common-mode", "Uniform common mode, two-level inverter; MHz figures ±6 dB."},
+      {"end-of-service",
+       "Voltages and discharges are those with the element at the end of its service; held "
+       "voltage as after a discharge, which moves the shaft's zero."},
       {"threshold-assumed",
        "Breakdown field 3–30 V/µm assumed; measured first breakdowns of new bearings were "
        "1.5–6 V."}};
@@ -58,6 +61,10 @@ std::vector<Flag> voltage_flags(const Case& world, const ElectricState& now) {
 }  // namespace
 
 bool has_electrics(const Case& world) { return world.inverter && world.coupling; }
+
+bool strikes_can_be_counted(const Case& world) {
+  return has_electrics(world) && !world.bearings.empty() && !world.duties.empty();
+}
 
 void fill_voltage(const Ensemble& ensemble, std::size_t v, const Nominal& nominal,
                   VariantFindings& findings) {
@@ -113,8 +120,11 @@ void fill_voltage(const Ensemble& ensemble, std::size_t v, const Nominal& nomina
     const Frequency oscillation = world.inverter->ringing
                                       ? world.inverter->ringing->frequency.nominal()
                                       : Frequency::from_value(2e6);
-    row.in_words = voltage::effect_in_words(now.node, electric.path(),
-                                            electric.carrier(now.modulation), oscillation);
+    row.in_words = now.conducting
+                       ? "A bearing conducts here and holds the shaft near the housing; what that "
+                         "current does to it is not modelled."
+                       : voltage::effect_in_words(now.node, electric.path(),
+                                                  electric.carrier(now.modulation), oscillation);
     row.flags = voltage_flags(world, now);
     findings.voltage.push_back(std::move(row));
   }

@@ -10,8 +10,8 @@
 namespace ohmdrag::study {
 namespace {
 
-/// Torques at which a bearing's load distribution is solved; films between are interpolated.
-constexpr int film_rows = 9;
+/// Film models from one torque of the user's table to the next; between them films are linear.
+constexpr int rows_between_torques = 4;
 /// Positions of the cage over which areas are averaged.
 constexpr int cage_positions = 4;
 
@@ -44,21 +44,23 @@ BearingModel bearing_model(const WorldModel& model, const Bearing& entry, const 
                                    .pitch_diameter = draw(type.pitch_diameter),
                                    .static_rating = draw(type.static_rating)},
                       .stated_capacitance = {},
-                      .first_torque = entry.load_torque.front(),
-                      .torque_step = {},
+                      .film_torque = {},
                       .films = {},
                       .geometry = {}};
   if (entry.capacitance) result.stated_capacitance = draw(*entry.capacitance);
   if (result.roller || !model.world->inverter) return result;
 
-  const int rows = entry.load_torque.size() == 1 ? 1 : film_rows;
-  if (rows > 1)
-    result.torque_step = (entry.load_torque.back() - entry.load_torque.front()) / (rows - 1.0);
+  for (std::size_t i = 0; i + 1 < entry.load_torque.size(); ++i)
+    for (int part = 0; part < rows_between_torques; ++part)
+      result.film_torque.push_back(entry.load_torque[i] +
+                                   part / double(rows_between_torques) *
+                                       (entry.load_torque[i + 1] - entry.load_torque[i]));
+  result.film_torque.push_back(entry.load_torque.back());
   const DischargeConstants& constants = model.world->discharge;
   const bearing::BallBearing geometry = result.geometry = geometry_of(type, draw);
   const bearing::Elastic steel{draw(entry.young_modulus), draw(entry.poisson)};
-  for (int row = 0; row < rows; ++row) {
-    const auto loads = result.loads.at(result.first_torque + double(row) * result.torque_step);
+  for (const Torque& torque : result.film_torque) {
+    const auto loads = result.loads.at(torque);
     result.films.emplace_back(geometry, steel, model.oil.pressure_viscosity,
                               bearing::load_distribution_over_phase(geometry, steel, loads.radial,
                                                                     loads.axial, cage_positions),
@@ -88,10 +90,11 @@ material::LubricantProperties lubricant_of(const Lubricant& entry, const Draw& d
 bearing::FilmState BearingModel::film(AngularVelocity speed, DynamicViscosity eta,
                                       double heating_factor, Torque torque) const {
   if (films.size() == 1) return films[0].at(speed, eta, heating_factor);
-  const double last = static_cast<double>(films.size() - 1);
-  const double row = std::clamp<double>((torque - first_torque) / torque_step, 0.0, last);
-  const auto i = std::min(static_cast<std::size_t>(row), films.size() - 2);
-  const double share = row - static_cast<double>(i);
+  // Beyond the rows the end row holds, as for the loads themselves; the budget flags it.
+  const Torque within = std::clamp(torque, film_torque.front(), film_torque.back());
+  const auto above = std::upper_bound(film_torque.begin() + 1, film_torque.end() - 1, within);
+  const auto i = static_cast<std::size_t>(above - film_torque.begin()) - 1;
+  const double share = (within - film_torque[i]) / (film_torque[i + 1] - film_torque[i]);
   const bearing::FilmState a = films[i].at(speed, eta, heating_factor);
   const bearing::FilmState b = films[i + 1].at(speed, eta, heating_factor);
   const double ratio = lerp(a.film_ratio, b.film_ratio, share);
@@ -117,6 +120,7 @@ WorldModel::WorldModel(const Case& of, const Draw& draw)
     : world(&of), oil(lubricant_of(of.sump.lubricant, draw)) {
   const Temperature ambient = draw(of.sump.ambient);
   for (const Shaft& shaft : of.shafts) {
+    ratio.push_back(draw(shaft.ratio));
     diameter.push_back(draw(shaft.diameter));
     dry.push_back(shaft.dry_side_temperature ? draw(*shaft.dry_side_temperature) : ambient);
   }
@@ -133,10 +137,10 @@ WorldModel::WorldModel(const Case& of, const Draw& draw)
                              .recuperation_share = draw(v.recuperation_share),
                              .gear_efficiency = draw(v.gear_efficiency)};
     // The fastest shaft is the rotor; what turns with the wheel lies behind the gears.
-    for (const Shaft& shaft : of.shafts)
-      gearing.push_back(
-          {draw(shaft.ratio), v.rolling_circumference,
-           draw(shaft.ratio) > 1.5 ? duty::ShaftSide::rotor : duty::ShaftSide::wheel_side});
+    const double fastest = *std::max_element(ratio.begin(), ratio.end());
+    for (const double r : ratio)
+      gearing.push_back({r, v.rolling_circumference,
+                         r == fastest ? duty::ShaftSide::rotor : duty::ShaftSide::wheel_side});
   }
   for (const Bearing& entry : of.bearings) bearings.push_back(bearing_model(*this, entry, draw));
 }
@@ -159,7 +163,7 @@ std::vector<AngularVelocity> WorldModel::speeds(const OperatingPoint& point,
   const std::size_t given = shaft_index(point.shaft);
   const AngularVelocity speed = draw(*point.shaft_speed);
   for (std::size_t s = 0; s < diameter.size(); ++s)
-    result.push_back(gearing.empty() ? speed : speed * (gearing[s].ratio / gearing[given].ratio));
+    result.push_back(speed * (ratio[s] / ratio[given]));
   return result;
 }
 
@@ -168,8 +172,7 @@ std::vector<Torque> WorldModel::torques(const OperatingPoint& point, const Draw&
   if (point.torque) {
     const std::size_t given = point.shaft.empty() ? 0 : shaft_index(point.shaft);
     for (std::size_t s = 0; s < result.size(); ++s)
-      result[s] =
-          draw(*point.torque) * (gearing.empty() ? 1.0 : gearing[given].ratio / gearing[s].ratio);
+      result[s] = draw(*point.torque) * (ratio[given] / ratio[s]);
   } else if (vehicle && point.road_speed) {
     const Force force = duty::road_force(vehicle->road_load, draw(*point.road_speed));
     for (std::size_t s = 0; s < result.size(); ++s)

@@ -229,3 +229,81 @@ TEST_CASE("a case without variants or a contact that cannot be is refused in wor
   CHECK_THROWS_WITH(study::evaluate(question, Sections::all()),
                     Catch::Matchers::Contains("kiloohm"));
 }
+
+TEST_CASE("bearings that only conduct get no advice, least of all not to ground", "[study]") {
+  auto question = sample_case();
+  question.discharge.roughness = known(9.0_um);
+  const auto findings = study::evaluate(question, Sections::all());
+  CHECK(findings.trade->chosen == "plain");
+  CHECK(findings.trade->reason.find("Do not ground") == std::string::npos);
+  CHECK(exchange(findings, "ohm").verdict.find("no advice") == 0);
+  CHECK(variant(findings, "plain").voltage[0].regime == "conducting");
+  CHECK(variant(findings, "plain").life[0].conducting_time_share.mid == 1.0);
+}
+
+TEST_CASE("a rougher race or thinner oil is no remedy", "[study]") {
+  auto question = sample_case();
+  auto rough = std::make_shared<study::Case>(sample_case());
+  rough->discharge.roughness = known(0.15_um);
+  auto changed = sample_variant("rough", std::nullopt);
+  changed.world = rough;
+  question.variants = {question.variants[0], changed};
+  const auto findings = study::evaluate(question, Sections::all());
+  CHECK(!exchange(findings, "rough").dose_factor);
+  CHECK(findings.trade->chosen == "plain");
+}
+
+TEST_CASE("an element on another shaft grounds nothing", "[study]") {
+  auto question = sample_case();
+  auto slow = question.shafts[0];
+  slow.id = "slow";
+  slow.ratio = known(0.25);
+  question.shafts.push_back(slow);
+  question.variants[2].grounding->shaft = "slow";
+  const auto findings = study::evaluate(question, Sections::all());
+  CHECK(variant(findings, "ohm").voltage[0].impedance_ohm.empty());
+  CHECK(exchange(findings, "ohm").dose_factor->mid == 1.0);
+  // A shaft of another ratio turns in proportion, in a machine too.
+  for (const auto& row : variant(findings, "ohm").budget)
+    if (row.component == "grounding") CHECK(row.shaft_speed_rpm == Approx(1500.0));
+}
+
+TEST_CASE("a requirement that the case cannot answer is neither met nor missed", "[study]") {
+  auto question = sample_case();
+  question.duties.clear();
+  question.service.mix.clear();
+  study::Requirement life;
+  life.id = "life";
+  life.measure = study::Measure::mechanical_life;
+  life.min = known(1.0);
+  study::Requirement strikes;
+  strikes.id = "strikes";
+  strikes.measure = study::Measure::striking_time_share;
+  strikes.max = known(0.5);
+  question.requirements = {life, strikes};
+  const auto findings = study::evaluate(question, Sections::all());
+  for (const auto& row : variant(findings, "ohm").requirements) CHECK(row.not_applicable);
+  CHECK(exchange(findings, "ohm").requirements_asked == 0);
+  CHECK(exchange(findings, "ohm").verdict.find("not counted") != std::string::npos);
+}
+
+TEST_CASE("the service counts the element as it is at its end", "[study]") {
+  auto question = sample_case();
+  auto& ring = std::get<study::RingElement>(question.variants[1].grounding->element.form);
+  const double once =
+      exchange(study::evaluate(question, Sections::all()), "kiloohm").edge_peak_V.mid;
+  ring.resistance.end_of_service_factor = known(0.01);
+  const double fresh =
+      exchange(study::evaluate(question, Sections::all()), "kiloohm").edge_peak_V.mid;
+  CHECK(fresh < once);
+}
+
+TEST_CASE("running hours of a year add up over the duties", "[study]") {
+  auto question = sample_case();
+  auto night = question.duties[0];
+  night.id = "night";
+  night.hours_per_year = known(2000.0_h);
+  question.duties.push_back(night);
+  const auto findings = study::evaluate(question, Sections::all());
+  CHECK(variant(findings, "plain").life[0].service_hours == Approx(60000.0));
+}
