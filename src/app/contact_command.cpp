@@ -59,10 +59,17 @@ std::string id_of(std::string typed) {
   return typed;
 }
 
-bool is_seal(const ContactOptions& o, const std::string& element) {
-  const auto form = input::load_catalogue(o.data_folder).element(element).form;
-  return std::holds_alternative<study::LipElement>(form) ||
-         std::holds_alternative<study::FaceSealElement>(form);
+bool is_seal(const study::Element& element) {
+  return std::holds_alternative<study::LipElement>(element.form) ||
+         std::holds_alternative<study::FaceSealElement>(element.form);
+}
+
+/// A ring's own force, for a look at it without a design.
+std::string own_force_line(const study::Element& element) {
+  const auto* ring = std::get_if<study::RingElement>(&element.form);
+  if (ring == nullptr) return {};
+  const Interval force = ring->line_force.spread.interval();
+  return fmt::format("line_force = \"{} N/m +/- {} N/m\"\n", force.mid, force.high - force.mid);
 }
 
 /// The calculator is a case like any other, written from the options.
@@ -73,7 +80,7 @@ std::string case_text(const ContactOptions& o) {
   require("--width", o.width, Dimension::length);
   require_name("--element", o.element, "contacts");
   require_name("--lubricant", o.lubricant, "lubricants");
-  const std::string force = force_line(o);
+  std::string force = force_line(o);
   if (o.element.empty() == o.friction.empty())
     throw UsageError("give --friction for a dry contact or --element for one of the built-in ones");
 
@@ -125,7 +132,12 @@ end_of_service_factor = 1
 )toml",
                         o.width, o.friction);
   }
-  const bool seal = o.friction.empty() && is_seal(o, element);
+  bool seal = false;
+  if (o.friction.empty()) {
+    const study::Element built_in = input::load_catalogue(o.data_folder).element(element);
+    seal = is_seal(built_in);
+    if (force.empty()) force = own_force_line(built_in);
+  }
   text += fmt::format(R"toml([[variant]]
 id = "contact"
 title = "{}"

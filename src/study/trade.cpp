@@ -10,7 +10,6 @@
 namespace ohmdrag::study {
 namespace {
 
-
 /// What a variant costs against the baseline in one draw, for ranking: energy over the mix where
 /// there is a duty, else the mean over the operating points.
 double cost_in_draw(const Ensemble& ensemble, const ServiceMix& mix, std::size_t v,

@@ -86,11 +86,8 @@ TEST_CASE("every built-in contact can stand in the calculator", "[derived]") {
     if (id.empty()) continue;
     CAPTURE(id);
     ++ids;
-    test::Arguments arguments{"contact", "--diameter", "40 mm",   "--element",
-                              id,        "--speed",    "3000 rpm"};
-    // A ring's force is a choice of the design, so none is built in.
-    if (id.find("ring") != std::string::npos)
-      arguments.insert(arguments.end(), {"--line-force", "0.01 N/mm"});
+    const test::Arguments arguments{"contact", "--diameter", "40 mm",   "--element",
+                                    id,        "--speed",    "3000 rpm"};
     const test::Ran ran = test::ohmdrag(arguments);
     CAPTURE(ran.err);
     CHECK(ran.status == 0);

@@ -1,21 +1,12 @@
 #pragma once
 
+#include "component/reference_shaft.hpp"
 #include "ohmdrag/contact/shaft_heat.hpp"
 #include "ohmdrag/energy/drive_unit.hpp"
 #include "ohmdrag/quantity/literals.hpp"
 
 /// An invented drive unit: a lip and a ring on one shaft, a bearing and a stated loss.
 namespace ohmdrag::test {
-
-inline material::LubricantProperties sample_oil() {
-  using namespace literals;
-  return {.viscosity = material::Walther(25.0_mm2_s, 5.3_mm2_s, 0.7),
-          .density_15 = 835.0_kg_m3,
-          .conductivity = 0.135_W_mK,
-          .specific_heat = SpecificHeat::from_value(2150.0),
-          .permittivity = 2.3,
-          .pressure_viscosity = PerPressure::from_value(1.6e-8)};
-}
 
 inline component::ShaftContact sample_lip(Length diameter) {
   using namespace literals;
@@ -56,7 +47,7 @@ inline component::ShaftSystem sample_shaft(std::vector<component::ShaftContact> 
           .dry_side_length = std::nullopt,
           .oil_side = contact::TurningCylinder{0.3, 30.0_K},
           .dry_side = contact::TurningCylinder{1.0, 30.0_K},
-          .lubricant = sample_oil()};
+          .lubricant = thin_oil()};
 }
 
 inline energy::Part constant_torque(const char* id, Torque torque) {
