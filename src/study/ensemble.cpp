@@ -9,6 +9,7 @@
 
 #include "ohmdrag/study/visit.hpp"
 #include "study/electric.hpp"
+#include "study/sections.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -91,7 +92,9 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
       const VariantModel unit(*model, variant, draw);
       VariantSample sample;
       std::optional<ElectricModel> electric;
-      if (world.inverter && world.coupling) electric.emplace(*model, unit, draw);
+      // Its table of stresses costs as much as a short duty: only where a section asks for it.
+      if (has_electrics(world) && (ensemble.sections.voltage || ensemble.sections.life))
+        electric.emplace(*model, unit, draw);
       for (const OperatingPoint& point : world.points)
         sample.points.push_back(point_sample(*model, unit, point, draw));
       if (electric && ensemble.sections.voltage)
