@@ -16,15 +16,22 @@ double mechanical_hours(const BearingSample& per_second) {
   return per_second.damage > 0.0 ? 1.0 / per_second.damage / 3600.0 : never;
 }
 
+double hours_or_never(const life::LawLife& law) {
+  return law.life ? law.life->value() / 3600.0 : never;
+}
+
+voltage::DoseRate dose_rate(const BearingSample& per_second) {
+  return voltage::DoseRate::from_value(per_second.dose_J_m2);
+}
+
 /// Hours of one bearing under one law in one draw; infinite where the law sees no limit.
 double law_hours(const DamageLaw& law, double erosion_slope, const BearingSample& variant,
                  const BearingSample& baseline, const BearingSample& observed) {
   switch (law.kind) {
     case LawKind::dose:
       if (!law.after || !(observed.dose_J_m2 > 0.0)) return not_a_figure;
-      return variant.dose_J_m2 > 0.0
-                 ? law.after->mid() / 3600.0 * observed.dose_J_m2 / variant.dose_J_m2
-                 : never;
+      return hours_or_never(life::life_by_dose(Time::from_value(law.after->mid()),
+                                               dose_rate(observed), dose_rate(variant)));
     case LawKind::current_density: {
       if (!(variant.electrical_damage > 0.0)) return never;
       const double median_h = 1.0 / variant.electrical_damage / 3600.0;
@@ -36,8 +43,9 @@ double law_hours(const DamageLaw& law, double erosion_slope, const BearingSample
   }
   if (!law.baseline_life) return not_a_figure;
   if (!(variant.dose_J_m2 > 0.0)) return never;
-  const double factor = dose_factor(baseline, variant);
-  return law.baseline_life->mid() / 3600.0 * std::pow(factor, law.power.mid());
+  if (!(baseline.dose_J_m2 > 0.0)) return 0.0;  // only the variant strikes: the factor is zero
+  return hours_or_never(life::life_by_dose_factor(Time::from_value(law.baseline_life->mid()),
+                                                  dose_factor(baseline, variant), law.power.mid()));
 }
 
 std::string law_word(LawKind kind) {
