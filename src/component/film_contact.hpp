@@ -76,31 +76,38 @@ inline Solution contact_solution(const Film& film, const material::LubricantProp
   return {root_K, at_root.friction, at_root.per_K};
 }
 
-// Every contact at one speed. Constant friction has its power; a mixed film waits for its start.
+// Every contact at one speed. Dry friction has its power; a mixed film waits for its start.
 struct MovingContacts {
   boost::container::small_vector<double, 4> power_W;
   boost::container::small_vector<double, 4> contact_K;  // of the mixed films, else unused
   boost::container::small_vector<double, 4> friction;
+  boost::container::small_vector<Force, 4> load;  // at the temperature of its body
   boost::container::small_vector<Film, 4> films;
 };
 
-inline MovingContacts moving_contacts(const ShaftSystem& system, AngularVelocity speed) {
+inline MovingContacts moving_contacts(const ShaftSystem& system, AngularVelocity speed,
+                                      const Surroundings& around) {
   const std::size_t contacts = system.contacts.size();
-  const double u_m_s = std::abs(rim_speed(speed, 0.5 * system.diameter).value());
+  const Speed rim = rim_speed(speed, 0.5 * system.diameter);
+  const double u_m_s = std::abs(rim.value());
   MovingContacts moving;
   moving.power_W.resize(contacts, 0.0);
   moving.contact_K.resize(contacts, 0.0);
   moving.friction.resize(contacts, 0.0);
+  moving.load.resize(contacts);
   for (std::size_t i = 0; i < contacts; ++i) {
     const ShaftContact& c = system.contacts[i];
-    if (const auto* constant = std::get_if<contact::ConstantFriction>(&c.law)) {
-      moving.friction[i] = constant->coefficient;
-      moving.power_W[i] = constant->coefficient * c.load.value() * u_m_s;
-    } else {
+    const double share = force_share(c, around);
+    moving.load[i] = share * c.load;
+    const LineForce line_force = share * c.line_force;
+    if (const auto* film = std::get_if<contact::MixedFilm>(&c.law)) {
       moving.films.push_back({.contact = i,
-                              .law = &std::get<contact::MixedFilm>(c.law),
-                              .duty_per_Pa_s = u_m_s / c.line_force.value(),
-                              .power_at_unity_W = c.load.value() * u_m_s});
+                              .law = film,
+                              .duty_per_Pa_s = u_m_s / line_force.value(),
+                              .power_at_unity_W = moving.load[i].value() * u_m_s});
+    } else {
+      moving.friction[i] = contact::friction_coefficient(c.law, {}, rim, line_force);
+      moving.power_W[i] = moving.friction[i] * moving.load[i].value() * u_m_s;
     }
   }
   return moving;
@@ -112,8 +119,7 @@ inline void set_friction(ShaftState& state, const ShaftSystem& system,
   for (std::size_t i = 0; i < system.contacts.size(); ++i) {
     ContactState& c = state.contacts[i];
     c.friction = moving.friction[i];
-    const Torque magnitude =
-        contact::friction_torque(c.friction, system.contacts[i].load, system.diameter);
+    const Torque magnitude = contact::friction_torque(c.friction, moving.load[i], system.diameter);
     c.torque = state.speed.value() < 0.0 ? -magnitude : magnitude;
     c.power = c.torque * state.speed;
   }
@@ -125,7 +131,7 @@ inline void set_friction(ShaftState& state, const ShaftSystem& system,
 template <class Idle, class Resistance>
 void settle_films(MovingContacts& moving, const material::LubricantProperties& oil, Idle&& idle_K,
                   Resistance&& resistance_K_W) {
-  auto& [power_W, contact_K, friction, films] = moving;
+  auto& [power_W, contact_K, friction, load, films] = moving;
   const std::size_t contacts = power_W.size();
   constexpr int most_sweeps = 200;
   constexpr double settled_K = 1e-8;

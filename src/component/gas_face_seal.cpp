@@ -107,6 +107,7 @@ GasFaceSealState gas_face_seal_state(const GasFaceSeal& seal, const FaceGas& gas
                                      AngularVelocity speed) {
   check(seal);
   const double omega_rad_s = std::abs(speed.value());
+  if (std::isnan(omega_rad_s)) throw std::invalid_argument("gas face seal: the speed is undefined");
   const double at_reference =
       compressibility_number(seal.faces, gas, seal.reference_film, seal.film_speed);
   const bool like_a_liquid = at_reference < 10.0;

@@ -45,6 +45,8 @@ RuleLoss rule_loss(const PublishedRule& rule, Length diameter, AngularVelocity s
                    const RuleOil& oil) {
   if (!(diameter.value() > 0.0))
     throw std::invalid_argument("seal loss rule: the diameter must be positive");
+  if (std::isnan(speed.value()))
+    throw std::invalid_argument("seal loss rule: the speed is undefined");
   const double d_mm = diameter.value() * 1e3;
 
   RuleLoss loss;

@@ -139,7 +139,8 @@ ShaftMarch::ShaftMarch(ShaftSystem system, const ShaftStore& store, Temperature 
                       .body_W_K = body,
                       .shaft_W_K = shaft,
                       .into_shaft = shaft / (shaft + body),
-                      .body_in_oil = c.body_in_oil});
+                      .body_in_oil = c.body_in_oil,
+                      .current_W = c.current_heat.value()});
   }
   node_K_.assign(node_m_.size(), start.value());
   contact_K_.assign(seats_.size(), start.value());
@@ -229,7 +230,8 @@ MarchStep ShaftMarch::step(AngularVelocity speed, const Surroundings& around, Ti
 
   Eigen::ArrayXd source_W = to_dry_W_K * dry_over_oil_K;
   for (const Seat& seat : seats_)
-    source_W[index(seat.node)] += seat.into_shaft * seat.body_W_K * body_over_oil_K(seat);
+    source_W[index(seat.node)] +=
+        seat.into_shaft * (seat.current_W + seat.body_W_K * body_over_oil_K(seat));
 
   const Eigen::ArrayXd decays = rate_per_s * dt_s;
   const Eigen::ArrayXd kept = (-decays).exp();
@@ -251,7 +253,8 @@ MarchStep ShaftMarch::step(AngularVelocity speed, const Surroundings& around, Ti
   for (std::size_t i = 0; i < contacts; ++i) {
     const Seat& seat = seats_[i];
     idle_K[i] = seat.into_shaft * without_K[index(seat.node)] +
-                (1.0 - seat.into_shaft) * (oil_K + body_over_oil_K(seat));
+                (1.0 - seat.into_shaft) * (oil_K + body_over_oil_K(seat)) +
+                seat.current_W / (seat.shaft_W_K + seat.body_W_K);
     for (std::size_t j = 0; j < contacts; ++j)
       resistance[i * contacts + j] =
           seat.into_shaft * seats_[j].into_shaft * dt_s *
@@ -264,7 +267,7 @@ MarchStep ShaftMarch::step(AngularVelocity speed, const Surroundings& around, Ti
     return resistance[i * contacts + j];
   };
 
-  MovingContacts moving = moving_contacts(system_, speed);
+  MovingContacts moving = moving_contacts(system_, speed, around);
   for (const Film& film : moving.films) {
     moving.contact_K[film.contact] = contact_K_[film.contact];
     moving.power_W[film.contact] = power_W_[film.contact];
@@ -298,9 +301,10 @@ MarchStep ShaftMarch::step(AngularVelocity speed, const Surroundings& around, Ti
     const Seat& seat = seats_[i];
     ContactState& c = end.contacts[i];
     const double power_W = c.power.value();
+    const double heat_W = power_W + seat.current_W;
     const double body_K = body_over_oil_K(seat);
     const auto contact_over_oil_K = [&](double shaft_K) {
-      return (power_W + seat.shaft_W_K * shaft_K + seat.body_W_K * body_K) /
+      return (heat_W + seat.shaft_W_K * shaft_K + seat.body_W_K * body_K) /
              (seat.shaft_W_K + seat.body_W_K);
     };
     const double shaft_K = after_K[index(seat.node)];
@@ -309,7 +313,7 @@ MarchStep ShaftMarch::step(AngularVelocity speed, const Surroundings& around, Ti
     c.shaft_under = Temperature::from_value(oil_K + shaft_K);
     c.into_shaft = Power::from_value(seat.shaft_W_K * (contact_K - shaft_K));
     c.into_body = Power::from_value(seat.body_W_K * (contact_K - body_K));
-    friction_W += power_W;
+    friction_W += heat_W;
     (seat.body_in_oil ? mean_oil_W : mean_dry_W) +=
         seat.body_W_K * (contact_over_oil_K(mean_K[index(seat.node)]) - body_K);
     contact_K_[i] = c.contact.value();

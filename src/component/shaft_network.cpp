@@ -22,6 +22,9 @@ void check(const ShaftSystem& system, const Surroundings& around) {
         !(contacts[i].line_force.value() > 0.0))
       throw std::invalid_argument("contact " + contacts[i].id +
                                   ": a mixed film needs a positive line force");
+    if (!(contacts[i].current_heat.value() >= 0.0))
+      throw std::invalid_argument("contact " + contacts[i].id +
+                                  ": heat of a current must not be negative");
     if (contacts[i].to_body && !(contacts[i].to_body->value() > 0.0))
       throw std::invalid_argument("contact " + contacts[i].id +
                                   ": resistance to its body must be positive");
@@ -41,6 +44,13 @@ std::size_t node_at(Positions& node_m, double position_m) {
 }
 
 }  // namespace
+
+double force_share(const ShaftContact& contact, const Surroundings& around) {
+  if (!contact.softening) return 1.0;
+  const Temperature body = contact.body_in_oil ? around.oil : around.dry;
+  const double elastic = contact.softening->elastic_share;
+  return 1.0 - elastic + elastic * contact::modulus_ratio(contact.softening->modulus, body).value;
+}
 
 ThermalNetwork::ThermalNetwork(const ShaftSystem& system, AngularVelocity speed,
                                const Surroundings& around)
@@ -67,7 +77,8 @@ ThermalNetwork::ThermalNetwork(const ShaftSystem& system, AngularVelocity speed,
                       .into_shaft = shaft / (shaft + body),
                       .body_W_K = body,
                       .shaft_W_K = shaft,
-                      .body_K = c.body_in_oil ? oil_K_ : dry_K_});
+                      .body_K = c.body_in_oil ? oil_K_ : dry_K_,
+                      .current_W = c.current_heat.value()});
   }
   if (!seal_node) seal_node = node_at(node_m, seal_m);
   const std::size_t nodes = node_m.size();
@@ -137,6 +148,9 @@ ThermalNetwork::ThermalNetwork(const ShaftSystem& system, AngularVelocity speed,
       resistance_K_W_[i * contacts + j] = seats_[i].into_shaft * rise_K[seats_[i].node];
     resistance_K_W_[j * contacts + j] += 1.0 / (seats_[j].shaft_W_K + seats_[j].body_W_K);
   }
+  for (std::size_t j = 0; j < contacts; ++j)
+    for (std::size_t i = 0; i < contacts; ++i)
+      idle_K_[i] += resistance_K_W_[i * contacts + j] * seats_[j].current_W;
 }
 
 void ThermalNetwork::solve_nodes(double* heat_to_temperature) const {
@@ -152,16 +166,17 @@ void ThermalNetwork::solve_nodes(double* heat_to_temperature) const {
 void ThermalNetwork::spread_heat(ShaftState& state) const {
   boost::container::small_vector<double, 5> node_K(source_W_.begin(), source_W_.end());
   for (std::size_t i = 0; i < seats_.size(); ++i)
-    node_K[seats_[i].node] += seats_[i].into_shaft * state.contacts[i].power.value();
+    node_K[seats_[i].node] +=
+        seats_[i].into_shaft * (state.contacts[i].power.value() + seats_[i].current_W);
   solve_nodes(node_K.data());
 
   for (std::size_t i = 0; i < seats_.size(); ++i) {
     const Seat& seat = seats_[i];
     ContactState& c = state.contacts[i];
     const double shaft_K = node_K[seat.node];
-    const double contact_K =
-        (c.power.value() + seat.shaft_W_K * shaft_K + seat.body_W_K * seat.body_K) /
-        (seat.shaft_W_K + seat.body_W_K);
+    const double contact_K = (c.power.value() + seat.current_W + seat.shaft_W_K * shaft_K +
+                              seat.body_W_K * seat.body_K) /
+                             (seat.shaft_W_K + seat.body_W_K);
     c.contact = Temperature::from_value(contact_K);
     c.shaft_under = Temperature::from_value(shaft_K);
     c.into_shaft = Power::from_value(seat.shaft_W_K * (contact_K - shaft_K));

@@ -20,7 +20,7 @@ ShaftState solve(const ThermalNetwork& network, const ShaftSystem& system, Angul
   state.oil_film = network.oil_film();
   state.dry_film = network.dry_film();
 
-  MovingContacts moving = moving_contacts(system, speed);
+  MovingContacts moving = moving_contacts(system, speed, around);
   const bool warm = warm_start && warm_start->contacts.size() == contacts;
   for (const Film& film : moving.films) {
     const std::size_t i = film.contact;

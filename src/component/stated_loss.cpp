@@ -12,6 +12,8 @@ StatedDrag stated_drag(const StatedLoss& loss, AngularVelocity speed) {
   if (!(loss.torque_exponent >= -1.0 && loss.torque_exponent <= 2.0))
     throw std::invalid_argument("stated loss: the torque exponent must lie between -1 and 2");
 
+  if (std::isnan(speed.value())) throw std::invalid_argument("stated loss: the speed is undefined");
+
   const Torque at_stated = loss.power / loss.at;
   if (speed.value() == 0.0) {
     const bool constant_torque = loss.torque_exponent == 0.0;

@@ -40,16 +40,38 @@ void check(const FrictionLaw& law) {
       throw std::invalid_argument("dry contact: friction must not be negative");
     return;
   }
+  if (const auto* ptfe = std::get_if<PtfeContact>(&law)) {
+    if (!(ptfe->contact_width.value() > 0.0))
+      throw std::invalid_argument("dry PTFE: the contact width must be positive");
+    check(ptfe->friction);
+    return;
+  }
   const auto& film = std::get<MixedFilm>(law);
   if (!(film.boundary_friction > 0.0 && film.film_coefficient > 0.0 && film.transition_duty > 0.0 &&
         film.load_share_exponent > 0.0 && film.contact_width.value() > 0.0))
     throw std::invalid_argument("mixed film: every parameter must be positive");
 }
 
+FrictionLaw scaled(FrictionLaw law, double factor) {
+  if (auto* constant = std::get_if<ConstantFriction>(&law)) {
+    constant->coefficient *= factor;
+  } else if (auto* ptfe = std::get_if<PtfeContact>(&law)) {
+    ptfe->friction.filled_factor *= factor;
+  } else {
+    auto& film = std::get<MixedFilm>(law);
+    film.boundary_friction *= factor;
+    film.film_coefficient *= factor;
+  }
+  return law;
+}
+
 double friction_coefficient(const FrictionLaw& law, DynamicViscosity viscosity, Speed surface_speed,
                             LineForce line_force) {
   check(law);
   if (const auto* constant = std::get_if<ConstantFriction>(&law)) return constant->coefficient;
+  if (const auto* ptfe = std::get_if<PtfeContact>(&law))
+    return ptfe_friction(ptfe->friction, line_force / ptfe->contact_width, surface_speed)
+        .coefficient;
   return mixed_film_point(std::get<MixedFilm>(law),
                           duty_parameter(viscosity, surface_speed, line_force))
       .friction;
@@ -84,9 +106,11 @@ Torque friction_torque(double friction, Force load, Length diameter) {
 Torque break_away_torque(const FrictionLaw& law, Force load, Length diameter,
                          double static_over_running) {
   check(law);
-  const auto* constant = std::get_if<ConstantFriction>(&law);
-  const double friction = constant ? constant->coefficient * static_over_running
-                                   : std::get<MixedFilm>(law).boundary_friction;
+  const auto* film = std::get_if<MixedFilm>(&law);
+  const double friction =
+      film ? film->boundary_friction
+           : static_over_running *
+                 friction_coefficient(law, {}, {}, line_force_from_total(load, diameter));
   return friction_torque(friction, load, diameter);
 }
 

@@ -32,10 +32,14 @@ double coefficient_at(const PtfeFriction& law, double speed_m_s) {
 
 }  // namespace
 
-PtfeFrictionPoint ptfe_friction(const PtfeFriction& law, Pressure pressure, Speed surface_speed) {
+void check(const PtfeFriction& law) {
   if (!(law.slow_coefficient > 0.0 && law.middle_coefficient > 0.0 && law.fast_coefficient > 0.0 &&
         law.filled_factor > 0.0 && law.least_pressure.value() > 0.0))
     throw std::invalid_argument("PTFE friction: every parameter must be positive");
+}
+
+PtfeFrictionPoint ptfe_friction(const PtfeFriction& law, Pressure pressure, Speed surface_speed) {
+  check(law);
   if (!(pressure.value() >= 0.0))
     throw std::invalid_argument("PTFE friction: pressure must not be negative");
   const double u_m_s = std::abs(surface_speed.value());

@@ -104,6 +104,7 @@ constexpr std::array wear_rate{UnitSpelling{"m^2/N", 1}, shown("mm^3/(N*m)", 1e-
 constexpr std::array per_pressure{UnitSpelling{"1/Pa", 1}, shown("1/GPa", 1e-9)};
 constexpr std::array per_temperature{shown("1/K", 1), UnitSpelling{"%/K", 0.01}};
 constexpr std::array moment_of_inertia{shown("kg*m^2", 1)};
+constexpr std::array pressure_speed{UnitSpelling{"Pa*m/s", 1}, shown("MPa*m/s", 1e6)};
 
 constexpr std::array table{
     DimensionRow{Dimension::ratio, "ratio", "a ratio", ratio},
@@ -165,12 +166,14 @@ constexpr std::array table{
                  per_temperature},
     DimensionRow{Dimension::moment_of_inertia, "moment of inertia", "a moment of inertia",
                  moment_of_inertia},
+    DimensionRow{Dimension::pressure_speed, "pressure times speed", "a pressure times speed",
+                 pressure_speed},
 };
 
 constexpr bool rows_stand_in_the_order_of_the_enumerators() {
   for (std::size_t i = 0; i < table.size(); ++i)
     if (static_cast<std::size_t>(table[i].dimension) != i) return false;
-  return table.size() == static_cast<std::size_t>(Dimension::moment_of_inertia) + 1;
+  return table.size() == static_cast<std::size_t>(Dimension::pressure_speed) + 1;
 }
 static_assert(rows_stand_in_the_order_of_the_enumerators());
 

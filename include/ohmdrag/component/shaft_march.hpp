@@ -15,7 +15,7 @@ struct ShaftStore {
 /// One step of a shaft in time.
 struct MarchStep {
   ShaftState end;   ///< at the end of the step, heat flows included
-  Energy friction;  ///< over the step: stored + into_oil + into_dry
+  Energy friction;  ///< over the step, with that of currents: stored + into_oil + into_dry
   Energy stored;    ///< more heat in the shaft than before; negative while it cools
   Energy into_oil;  ///< the shaft's oil side and its held end, bodies that stand in oil
   Energy into_dry;  ///< the same of the dry side
@@ -71,6 +71,7 @@ class ShaftMarch {
     double shaft_W_K;
     double into_shaft;  ///< share of the power that enters the shaft
     bool body_in_oil;
+    double current_W;  ///< heat of a current through the contact
   };
   /// Conduction at one pair of film coefficients and its modes.
   struct Modes {

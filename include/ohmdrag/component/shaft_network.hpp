@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "ohmdrag/contact/convection.hpp"
+#include "ohmdrag/contact/force_loss.hpp"
 #include "ohmdrag/contact/friction.hpp"
 #include "ohmdrag/contact/shaft_heat.hpp"
 #include "ohmdrag/material/lubricant.hpp"
@@ -15,16 +16,24 @@
 /// lip, and contacts on one shaft warm each other.
 namespace ohmdrag::component {
 
+/// The elastic share of a contact's force goes with the modulus of its body.
+struct Softening {
+  double elastic_share = 0.0;     ///< of the force at 20 degC, 0 to 1; the rest is a spring's
+  contact::ModulusTable modulus;  ///< over that at 20 degC
+};
+
 /// One lip, ring or brush.
 struct ShaftContact {
   std::string id;
   contact::FrictionLaw law;
   Length contact_width;                      ///< > 0, along the shaft: band of the heat
-  LineForce line_force;                      ///< > 0 for a mixed film, else unused
+  LineForce line_force;                      ///< > 0 for a mixed film; at 20 degC, as the load
   Force load;                                ///< >= 0, total radial force
   std::optional<ThermalResistance> to_body;  ///< lip or holder behind the contact; none: no heat
   bool body_in_oil = true;                   ///< that heat goes to the oil, else to the dry side
   Length position;                           ///< along the shaft, growing from oil to dry side
+  std::optional<Softening> softening = {};   ///< none: the force does not feel temperature
+  Power current_heat{};                      ///< >= 0, of a current through the contact
 };
 
 /// A round shaft from its oil-wetted end through the seal to its dry end.
@@ -48,10 +57,18 @@ struct Surroundings {
   Temperature dry;  ///< air around the dry side
 };
 
+/// Force of a contact over that at 20 degC, 1 - e + e E(T)/E(20 degC).
+///
+/// Validity  T is that of the oil for a body in oil, else that of the dry side: a lip laid on a hot
+///           shaft is warmer and presses less, so the friction is not underrated.
+/// Source    derived: spring and elastic share in parallel.
+/// \throws std::invalid_argument as contact::modulus_ratio.
+double force_share(const ShaftContact& contact, const Surroundings& around);
+
 struct ContactState {
   double friction = 0.0;
   Torque torque;            ///< sign of the speed: it opposes rotation; at rest the limit n -> +0
-  Power power;              ///< torque times speed, never negative; 0 at rest
+  Power power;              ///< torque times speed, never negative; 0 at rest; without current heat
   Temperature contact;      ///< mean of the band
   Temperature shaft_under;  ///< of the shaft section, without the constriction of the band
   Power into_shaft;
@@ -90,7 +107,8 @@ class ThermalNetwork {
   ThermalNetwork(const ShaftSystem& system, AngularVelocity speed, const Surroundings& around);
 
   std::size_t size() const { return idle_K_.size(); }
-  /// Contact temperature without any friction: not the oil temperature in general.
+  /// Contact temperature without any friction, heat of currents included: not the oil temperature
+  /// in general.
   Temperature idle(std::size_t contact) const { return Temperature::from_value(idle_K_[contact]); }
   /// Rise of one contact per watt in another (or itself). Symmetric, never negative.
   ThermalResistance resistance(std::size_t contact, std::size_t heated) const {
@@ -117,6 +135,7 @@ class ThermalNetwork {
     double body_W_K;
     double shaft_W_K;
     double body_K;
+    double current_W;  ///< heat of a current through the contact
   };
   boost::container::small_vector<double, 4> idle_K_;
   boost::container::small_vector<double, 16> resistance_K_W_;

@@ -3,6 +3,7 @@
 #include <optional>
 #include <variant>
 
+#include "ohmdrag/contact/ptfe_friction.hpp"
 #include "ohmdrag/numerics/range_flag.hpp"
 #include "ohmdrag/quantity/quantities.hpp"
 
@@ -39,13 +40,20 @@ struct ConstantFriction {
   double coefficient;  ///< >= 0
 };
 
-using FrictionLaw = std::variant<MixedFilm, ConstantFriction>;
+/// Dry PTFE: friction falls with the mean pressure F'/b and rises with speed.
+struct PtfeContact {
+  PtfeFriction friction;
+  Length contact_width;  ///< b > 0, full width along the shaft
+};
+
+using FrictionLaw = std::variant<MixedFilm, ConstantFriction, PtfeContact>;
 
 /// G = eta |u| / F'. \throws std::invalid_argument unless viscosity and line force are positive.
 double duty_parameter(DynamicViscosity viscosity, Speed surface_speed, LineForce line_force);
 
-/// Friction coefficient at a surface speed (its sign does not matter).
-/// \throws std::invalid_argument for parameters outside those the members name, or a mixed film
+/// Friction coefficient at a surface speed (its sign does not matter). Only a mixed film asks for
+/// the viscosity. \throws std::invalid_argument for parameters outside those the members name, or a
+/// mixed film
 ///         without positive viscosity and line force.
 double friction_coefficient(const FrictionLaw& law, DynamicViscosity viscosity, Speed surface_speed,
                             LineForce line_force);
@@ -61,6 +69,9 @@ MixedFilmPoint mixed_film_point(const MixedFilm& film, double duty);
 
 /// \throws std::invalid_argument for parameters outside those the members name.
 void check(const FrictionLaw& law);
+
+/// The law with every coefficient of friction times a factor >= 0, the transition kept.
+FrictionLaw scaled(FrictionLaw law, double factor);
 
 /// The flag of a contact duty outside the range of the mixed film; none at standstill.
 std::optional<numerics::RangeFlag> outside_mixed_film(double contact_duty);
@@ -84,8 +95,8 @@ LineForce line_force_from_split_reading(Force reading, Length diameter);
 /// positive or a negative force or friction.
 Torque friction_torque(double friction, Force load, Length diameter);
 
-/// Torque needed to start turning: mu_b F d/2 for a mixed film, and for constant friction the
-/// running torque times `static_over_running`.
+/// Torque needed to start turning: mu_b F d/2 for a mixed film; for dry contacts the torque at
+/// vanishing speed times `static_over_running`.
 Torque break_away_torque(const FrictionLaw& law, Force load, Length diameter,
                          double static_over_running);
 

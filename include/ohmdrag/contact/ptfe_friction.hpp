@@ -36,6 +36,9 @@ struct PtfeFrictionPoint {
   std::vector<numerics::RangeFlag> flags;
 };
 
+/// \throws std::invalid_argument for members outside the ranges they name.
+void check(const PtfeFriction& law);
+
 /// \param pressure       mean of the contact, F'/b for a lip; >= 0
 /// \param surface_speed  its sign does not matter
 /// \throws std::invalid_argument for members outside the ranges they name, a negative pressure, or

@@ -87,9 +87,6 @@ struct LipSpeedChart {
 ///         positive.
 Speed chart_surface_speed(const LipSpeedChart& chart, Length diameter);
 
-/// p u, the measure of what a dry pair takes.
-using PressureSpeed = Quantity<decltype(si::pressure() * si::velocity())>;
-
 /// \throws std::invalid_argument unless p >= 0 and u is a number; the sign of u does not matter.
 PressureSpeed pressure_speed(Pressure pressure, Speed surface_speed);
 /// \throws std::invalid_argument if either is not a number.

@@ -53,6 +53,7 @@ enum class Dimension {
   per_pressure,
   per_temperature,
   moment_of_inertia,
+  pressure_speed,
 };
 
 /// One accepted spelling: value_SI = number * factor + offset (the offset only for temperature).
@@ -133,6 +134,7 @@ OHMDRAG_DIMENSION_OF(Capacitance, capacitance)
 OHMDRAG_DIMENSION_OF(ElectricField, electric_field)
 OHMDRAG_DIMENSION_OF(CurrentDensity, current_density)
 OHMDRAG_DIMENSION_OF(PerPressure, per_pressure)
+OHMDRAG_DIMENSION_OF(PressureSpeed, pressure_speed)
 #undef OHMDRAG_DIMENSION_OF
 
 }  // namespace ohmdrag

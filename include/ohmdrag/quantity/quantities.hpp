@@ -59,6 +59,8 @@ using CurrentDensity = Quantity<decltype(si::current() / si::area())>;
 using EnergyPerArea = Quantity<decltype(si::energy() / si::area())>;
 /// Archard wear rate, m2/N (1 mm3/(N m) = 1e-9 m2/N).
 using WearRate = Quantity<decltype(si::area() / si::force())>;
+/// Pressure times sliding speed, the measure of what a dry pair takes.
+using PressureSpeed = Quantity<decltype(si::pressure() * si::velocity())>;
 using PerPressure = Quantity<decltype(si::dimensionless() / si::pressure())>;
 
 // The radian bridge. Boost.Units counts the radian as a base dimension, so force x radius is an

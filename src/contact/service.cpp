@@ -1,0 +1,114 @@
+#include "ohmdrag/contact/service.hpp"
+
+#include <cmath>
+#include <stdexcept>
+
+namespace ohmdrag::contact {
+
+namespace {
+
+void require(bool met, const char* what) {
+  if (!met) throw std::invalid_argument(what);
+}
+
+void require_wear(const WearPair& wear, Length way) {
+  require(wear.contact.value() >= 0.0 && !(wear.shaft && !(wear.shaft->value() >= 0.0)),
+          "wear over service: wear rates must not be negative");
+  require(way.value() >= 0.0, "wear over service: the way must not be negative");
+}
+
+}  // namespace
+
+AgeingMean::AgeingMean(TemperatureDifference activation_temperature)
+    : activation_K_(activation_temperature.value()) {
+  require(activation_K_ > 0.0, "ageing: the activation temperature must be positive");
+}
+
+void AgeingMean::add(Temperature temperature, Time time) {
+  require(temperature.value() > 0.0, "ageing: temperatures must be above absolute zero");
+  require(time.value() >= 0.0, "ageing: the time must not be negative");
+  if (reference_K_ == 0.0) reference_K_ = temperature.value();
+  rate_s_ +=
+      time.value() * std::exp(activation_K_ * (1.0 / reference_K_ - 1.0 / temperature.value()));
+  time_s_ += time.value();
+}
+
+Temperature AgeingMean::mean() const {
+  if (!(time_s_ > 0.0)) throw std::logic_error("ageing: no time was added");
+  return Temperature::from_value(
+      1.0 / (1.0 / reference_K_ - std::log(rate_s_ / time_s_) / activation_K_));
+}
+
+Aged aged_lip(const LipForce& lip, const LipEdge& edge, const WearPair& wear,
+              const History& history, Pressure over_pressure, int steps) {
+  require_wear(wear, history.way);
+  require(steps > 0, "wear over service: at least one step");
+  Aged aged{};
+  aged.width = edge.new_width;
+  LipEdge worn_edge = edge;
+  const Length stretch = history.way / double(steps);
+  Length groove{};
+  for (int i = 0; i < steps; ++i) {
+    const Time middle = history.age * ((i + 0.5) / steps);
+    const LineForce pressing =
+        lip_force(lip, {middle, history.temperature, aged.wear, over_pressure}).total;
+    worn_edge.new_width = aged.width;
+    const Length width = worn_width(worn_edge, wear.contact, pressing, stretch);
+    const Length mean_width = 0.5 * (aged.width + width);
+    if (wear.shaft && mean_width.value() > 0.0)
+      groove += groove_depth(*wear.shaft, pressing, mean_width, stretch);
+    aged.worn += wear.contact * pressing * stretch;
+    aged.width = width;
+    aged.wear = radial_wear(edge, width);
+  }
+  if (wear.shaft) aged.groove = groove;
+
+  const LipForceResult end =
+      lip_force(lip, {history.age, history.temperature, aged.wear, over_pressure});
+  aged.flags = end.flags;
+  aged.spring = end.spring;
+  // The part's own force without the softening, which acts once, where the contact is solved.
+  aged.elastic = end.rubber / modulus_ratio(lip.modulus, history.temperature).value;
+  return aged;
+}
+
+Aged aged_pad(const Pad& pad, const WearPair& wear, Length way) {
+  require_wear(wear, way);
+  require(pad.line_force.value() > 0.0 && pad.width.value() > 0.0,
+          "wear over service: line force and width must be positive");
+  require(pad.hot_share >= 0.0, "wear over service: the hot share must not be negative");
+  require(!pad.wear_length || pad.wear_length->value() > 0.0,
+          "wear over service: the wear length must be positive");
+  Aged aged{};
+  aged.width = pad.width;
+  const LineForce hot = pad.hot_share * pad.line_force;
+  if (pad.deflection) {
+    const RingForce left = ring_force({hot, *pad.deflection, pad.width}, wear.contact, way);
+    aged.wear = left.wear;
+    aged.elastic = pad.line_force * (left.line_force / hot);
+  } else {
+    aged.wear = wear.contact * hot * (way / pad.width);
+    aged.spring = pad.line_force;
+  }
+  if (pad.wear_length) {
+    aged.length_used = (aged.wear / *pad.wear_length);
+    if (*aged.length_used >= 1.0) {
+      aged.wear = *pad.wear_length;
+      aged.spring = aged.elastic = LineForce{};
+    }
+  }
+  aged.worn = aged.wear * pad.width;
+  // Shaft and pad share pressure and way: their depths are as their wear rates.
+  if (wear.shaft)
+    aged.groove = wear.contact.value() > 0.0 ? aged.wear * (*wear.shaft / wear.contact)
+                                             : groove_depth(*wear.shaft, hot, pad.width, way);
+  return aged;
+}
+
+double running_in_factor(const RunningIn& law, Time running) {
+  require(law.excess >= 0.0, "running-in: the excess must not be negative");
+  require(law.time.value() > 0.0 && running.value() >= 0.0, "running-in: times must be positive");
+  return 1.0 + law.excess * std::exp(-(running / law.time).value());
+}
+
+}  // namespace ohmdrag::contact
