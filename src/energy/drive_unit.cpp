@@ -8,36 +8,75 @@ namespace {
 Torque magnitude(Torque t) { return t < Torque{} ? -t : t; }
 AngularVelocity magnitude(AngularVelocity w) { return w < AngularVelocity{} ? -w : w; }
 
-/// Parts that stand in the oil and give all their heat to it.
-PartLoss loss_into_oil(const DriveUnit& unit, const Part& part, const Running& now) {
-  if (const auto* rule = std::get_if<RulePart>(&part.form)) {
-    const auto loss = component::rule_loss(rule->rule, unit.shafts[rule->shaft].diameter,
-                                           now.speed[rule->shaft], {now.oil, rule->viscosity_40});
-    return {magnitude(loss.torque), loss.power, std::nullopt};
+Torque bearing_torque(const BearingPart& part, KinematicViscosity nu, AngularVelocity omega,
+                      const BearingLoads& loads) {
+  if (const auto* rollers = std::get_if<CylindricalRolling>(&part.rolling)) {
+    const Torque rolling =
+        bearing::cylindrical_roller_torque(part.constants, nu, omega, loads.radial).total();
+    if (!rollers->flange_factor || omega == AngularVelocity{}) return rolling;
+    return rolling + bearing::flange_torque(*rollers->flange_factor, part.constants.pitch_diameter,
+                                            loads.axial);
   }
-  if (const auto* stated = std::get_if<StatedPart>(&part.form)) {
-    const auto drag = component::stated_drag(stated->loss, now.speed[stated->shaft]);
-    return {magnitude(drag.torque), drag.power, std::nullopt};
-  }
-  if (const auto* faces = std::get_if<FaceSealPart>(&part.form)) {
-    const auto state = component::gas_face_seal_state(
-        faces->seal, component::air_between_faces(now.dry[faces->shaft], faces->gas_pressure),
-        now.speed[faces->shaft]);
-    return {magnitude(state.torque), state.power, std::nullopt};
-  }
-  const auto& rolling = std::get<BearingPart>(part.form);
-  const BearingLoads loads = rolling.loads.at(now.torque[rolling.shaft]);
-  const KinematicViscosity nu =
-      material::kinematic_viscosity(unit.shafts[rolling.shaft].lubricant, now.oil);
-  const AngularVelocity omega = magnitude(now.speed[rolling.shaft]);
-  const auto friction =
-      rolling.roller
-          ? bearing::cylindrical_roller_torque(rolling.constants, nu, omega, loads.radial)
-          : bearing::palmgren_torque(rolling.constants, nu, omega, loads.radial, loads.axial);
-  return {friction.total(), friction.total() * omega, std::nullopt};
+  if (const auto* rollers = std::get_if<TaperedRolling>(&part.rolling))
+    return bearing::tapered_roller_torque(part.constants, rollers->axial_factor, nu, omega,
+                                          loads.radial, loads.axial)
+        .total();
+  return bearing::palmgren_torque(part.constants, nu, omega, loads.radial, loads.axial).total();
 }
 
+/// What a part takes that gives all its heat to the oil it stands in.
+struct LossIntoOil {
+  const DriveUnit& unit;
+  const Running& now;
+
+  PartLoss operator()(const ContactPart&) const {
+    throw std::logic_error("a contact is solved with its shaft");
+  }
+  PartLoss operator()(const RulePart& rule) const {
+    const auto loss = component::rule_loss(rule.rule, unit.shafts[rule.shaft].diameter,
+                                           now.speed[rule.shaft], {now.oil, rule.viscosity_40});
+    return {magnitude(loss.torque), loss.power, std::nullopt};
+  }
+  PartLoss operator()(const StatedPart& stated) const {
+    const auto drag = component::stated_drag(stated.loss, now.speed[stated.shaft]);
+    return {magnitude(drag.torque), drag.power, std::nullopt};
+  }
+  PartLoss operator()(const FaceSealPart& faces) const {
+    const auto state = component::gas_face_seal_state(
+        faces.seal, component::air_between_faces(now.dry[faces.shaft], faces.gas_pressure),
+        now.speed[faces.shaft]);
+    return {magnitude(state.torque), state.power, std::nullopt};
+  }
+  PartLoss operator()(const GearPart& gear) const {
+    const AngularVelocity omega = magnitude(now.speed[gear.shaft]);
+    if (omega == AngularVelocity{}) return {Torque{}, Power{}, std::nullopt};
+    const Power power = mesh_loss_at(unit, now, gear).power;
+    return {power / omega, power, std::nullopt};
+  }
+  PartLoss operator()(const MeasuredPart& part) const {
+    const auto drag = part.table.drag(now.speed[part.shaft], now.oil);
+    return {part.factor * magnitude(drag.torque), part.factor * drag.power, std::nullopt};
+  }
+  PartLoss operator()(const BearingPart& part) const {
+    const BearingLoads loads = part.loads.at(now.torque[part.shaft]);
+    const KinematicViscosity nu =
+        material::kinematic_viscosity(unit.shafts[part.shaft].lubricant, now.oil);
+    const AngularVelocity omega = magnitude(now.speed[part.shaft]);
+    const Torque friction = bearing_torque(part, nu, omega, loads);
+    return {friction, friction * omega, std::nullopt};
+  }
+};
+
 }  // namespace
+
+component::MeshLoss mesh_loss_at(const DriveUnit& unit, const Running& now, const GearPart& gear) {
+  const component::MeshLubrication lubrication{
+      .viscosity = material::dynamic_viscosity(unit.shafts[gear.shaft].lubricant, now.oil),
+      .roughness = gear.roughness,
+      .oil_factor = gear.oil_factor};
+  return component::mesh_loss(gear.pair, gear.geometry, lubrication, now.torque[gear.shaft],
+                              now.speed[gear.shaft]);
+}
 
 LossModel::LossModel(const DriveUnit& unit) : unit_(&unit), states_(unit.shafts.size()) {}
 
@@ -64,7 +103,7 @@ Power LossModel::at(const Running& now, std::span<PartLoss> losses) {
       const component::ContactState& state = states_[here->shaft].contacts[here->contact];
       losses[p] = {magnitude(state.torque), state.power, state.contact};
     } else {
-      losses[p] = loss_into_oil(*unit_, part, now);
+      losses[p] = std::visit(LossIntoOil{*unit_, now}, part.form);
       into_sump += losses[p].power;
     }
   }

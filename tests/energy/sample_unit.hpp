@@ -61,7 +61,7 @@ inline energy::DriveUnit sample_unit() {
           .parts = {{"seal", energy::ContactPart{0, 0}},
                     {"grounding", energy::ContactPart{0, 1}},
                     {"drive-end", energy::BearingPart{0,
-                                                      false,
+                                                      energy::BallRolling{},
                                                       {.torque_factor = 2.0,
                                                        .load_torque_factor = 5e-4,
                                                        .load_torque_exponent = 0.55,

@@ -9,6 +9,8 @@
 
 #include "ohmdrag/bearing/friction_torque.hpp"
 #include "ohmdrag/component/gas_face_seal.hpp"
+#include "ohmdrag/component/gear_mesh.hpp"
+#include "ohmdrag/component/measured_torque.hpp"
 #include "ohmdrag/component/published_rule.hpp"
 #include "ohmdrag/component/shaft_network.hpp"
 #include "ohmdrag/component/stated_loss.hpp"
@@ -37,16 +39,42 @@ struct FaceSealPart {
   component::GasFaceSeal seal;
   Pressure gas_pressure;
 };
+/// A loaded pair of gears; torque and speed are those of the pinion's shaft.
+struct GearPart {
+  std::size_t shaft;
+  component::GearPair pair;
+  component::MeshGeometry geometry;  ///< of the pair, computed once
+  Length roughness;                  ///< Ra, mean of both flanks
+  double oil_factor;                 ///< X_L
+};
+/// Drag as measured over speed and, where the table names one, oil temperature.
+struct MeasuredPart {
+  std::size_t shaft;
+  component::MeasuredTorque table;
+  double factor;  ///< on every torque of the table, for what the measurement may be off
+};
+
+/// What decides which of the friction laws a bearing follows.
+struct BallRolling {};
+struct CylindricalRolling {
+  std::optional<double> flange_factor;  ///< f2; none: the axial load rubs nowhere
+};
+struct TaperedRolling {
+  double axial_factor;  ///< Y > 0
+};
+using Rolling = std::variant<BallRolling, CylindricalRolling, TaperedRolling>;
+
 struct BearingPart {
   std::size_t shaft;
-  bool roller;
+  Rolling rolling;
   bearing::PalmgrenConstants constants;
   LoadCurve loads;
 };
 
 struct Part {
   std::string id;
-  std::variant<ContactPart, RulePart, StatedPart, FaceSealPart, BearingPart> form;
+  std::variant<ContactPart, RulePart, StatedPart, FaceSealPart, GearPart, MeasuredPart, BearingPart>
+      form;
 };
 
 struct DriveUnit {
@@ -57,7 +85,7 @@ struct DriveUnit {
 /// The state of every shaft at one moment; spans run over the shafts of the unit.
 struct Running {
   std::span<const AngularVelocity> speed;
-  std::span<const Torque> torque;    ///< drive positive; sets bearing loads
+  std::span<const Torque> torque;    ///< drive positive; sets bearing loads and loads gears
   std::span<const Temperature> dry;  ///< air at the dry side
   Temperature oil;
 };
@@ -68,6 +96,10 @@ struct PartLoss {
   std::optional<Temperature> contact;
 };
 
+/// Friction, loss and flags of a mesh with the oil of its shaft at oil temperature.
+/// \throws std::invalid_argument as component::mesh_loss.
+component::MeshLoss mesh_loss_at(const DriveUnit& unit, const Running& now, const GearPart& gear);
+
 /// Evaluates a unit again and again; keeps each shaft's last state to start the next solve from.
 /// One object a thread.
 class LossModel {
@@ -76,10 +108,11 @@ class LossModel {
   explicit LossModel(const DriveUnit& unit);
 
   /// Fills one loss a part, in the order of the unit, and returns the heat that reaches the sump:
-  /// all of bearings, rules and stated losses, of the contacts what their shafts and bodies pass to
-  /// the oil. That can be negative: a warm sump heats the dry side through the shaft.
+  /// all of bearings, gears, rules, stated and measured losses, of the contacts what their shafts
+  /// and bodies pass to the oil. That can be negative: a warm sump heats the dry side through the
+  /// shaft.
   /// \throws std::invalid_argument if a span has another length than the unit; std::domain_error
-  ///         if a contact is thermally unstable.
+  ///         if a contact is thermally unstable or a measured table refuses the point.
   Power at(const Running& now, std::span<PartLoss> losses);
 
   /// The shafts as last solved; empty for a shaft without contacts.
