@@ -166,28 +166,6 @@ TEST_CASE("--strict alone gives 3 when a requirement is missed", "[derived]") {
   CHECK(strict.out == test::ohmdrag({"trade", file, "--set", hard}).out);
 }
 
-TEST_CASE("list knows every kind, as text and as a document", "[derived]") {
-  const std::string kind =
-      GENERATE(as<std::string>{}, "cycles", "lubricants", "materials", "contacts", "bearings",
-               "rules", "laws", "bands", "units", "schema");
-  CAPTURE(kind);
-  const test::Ran text = test::ohmdrag({"list", kind});
-  CHECK(text.status == 0);
-  CHECK(text.err.empty());
-  CHECK(test::lines_of(text.out).size() >= 3);
-  const test::Ran document = test::ohmdrag({"list", kind, "--json"});
-  CHECK(document.status == 0);
-  CHECK(document.err.empty());
-  const json list = json::parse(document.out);
-  if (kind == "schema") {
-    CHECK(list ==
-          json::parse(test::file_text(OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-result-1.json")));
-  } else {
-    CHECK(list.at("kind") == kind);
-    CHECK_FALSE(list.at("rows").empty());
-  }
-}
-
 TEST_CASE("every starter loads and runs as it is", "[derived]") {
   const auto [kind, command] = GENERATE(table<std::string, std::string>(
       {{"vehicle", "trade"}, {"machine", "trade"}, {"single-contact", "budget"}}));

@@ -106,3 +106,35 @@ TEST_CASE("every shipped wear rate can be read", "[published][derived]") {
     CHECK(test::data_number(*node.as_table(), "wear_rate", Dimension::wear_rate).mid > 0.0);
   }
 }
+
+TEST_CASE("a remembered brush wear gives the wear rate of a carbon brush", "[published][derived]") {
+  // 3 mm in 1000 h at 20 kPa and 20 m/s, from memory: about 2e-6 mm3/(N m).
+  const Speed rate = wear_depth_rate(2e-6 * mm3_Nm, 20000.0_Pa, 20.0_m_s);
+  CHECK_THAT(rate * 1000.0_h, near(3.0_mm, 0.05));
+  const toml::table file = test::data_file("seal_materials.toml");
+  const toml::table& entry = *file["wear"]["carbon-brush"].as_table();
+  CHECK(1e9 * test::data_number(entry, "wear_rate", Dimension::wear_rate).mid ==
+        Approx(2e-6).epsilon(1e-9));
+}
+
+TEST_CASE("what a ring slides and sheds over 150 000 km of a van", "[published][derived]") {
+  // 4971 1/min at 60 km/h on 40 mm: 9.37e7 m. Debris rho k F s of 10 N/m, at 1800 kg/m3 from
+  // memory: 589 mm3, 1.06 g, by hand.
+  const Time driving = Length(150000.0_km) / Speed(60.0_kmh);
+  const Length way = rim_speed(4971.0_rpm, 20.0_mm) * driving;
+  CHECK_THAT(way, near(9.37e7_m, 1e-3));
+  const Force load = 10.0_N_m * (std::numbers::pi * 40.0_mm);
+  CHECK_THAT(debris_mass(1800.0_kg_m3, 5e-6 * mm3_Nm, load, way), near(1.06e-3_kg, 2e-3));
+}
+
+TEST_CASE("wear takes away what presses: each elastic contact at its own pace",
+          "[published][derived]") {
+  // A spring of constant force keeps a brush pressed until its length is used, an elastic ring
+  // unloads itself: force and wear stay on the ring's own spring line.
+  const ElasticRing ring{.line_force = 10.0_N_m, .deflection = 1.0_mm, .width = 4.0_mm};
+  for (const Length& way : {1e6_m, 1e7_m, 9.37e7_m, 1e9_m}) {
+    const auto worn = ring_force(ring, 5e-6 * mm3_Nm, way);
+    CHECK((worn.line_force / ring.line_force).value() ==
+          Approx(1.0 - (worn.wear / ring.deflection).value()).epsilon(1e-9).margin(1e-12));
+  }
+}

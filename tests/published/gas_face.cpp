@@ -102,3 +102,29 @@ TEST_CASE("start, lift-off and run of a face seal", "[published][derived]") {
   CAPTURE(in_rpm(row.speed));
   CHECK_THAT(gas_face_seal_state(seal, gas, row.speed).power, within(row.power, row.half_digit));
 }
+
+TEST_CASE("the gas between the faces shears without turbulence", "[published][derived]") {
+  // Re = rho u h/mu at the mean radius, 15 000 1/min: 1.5 at 1 um to 7.5 at 5 um, far below 500.
+  const FaceGas gas = hot_air();
+  const Speed u = rim_speed(15000.0_rpm, 22.0_mm);
+  const auto reynolds = [&](Length h) {
+    return gas.density.value() * u.value() * h.value() / gas.viscosity.value();
+  };
+  CHECK(reynolds(1.0_um) == Approx(1.5).margin(0.05));
+  CHECK(reynolds(5.0_um) == Approx(7.5).margin(0.05));
+  CHECK(outside_gas_film(faces, gas, 3.0_um, 15000.0_rpm).empty());
+}
+
+TEST_CASE("faces that have not lifted rub", "[published][derived]") {
+  // 15 N and 0.15 at 500 1/min, pure contact.
+  const GasFaceSeal heavy{.faces = faces,
+                          .boundary_friction = 0.15,
+                          .contact_force = 15.0_N,
+                          .lift_off = from_rpm(1e6),
+                          .reference_film = 3.0_um,
+                          .film_speed = 15000.0_rpm,
+                          .least_film = 0.5_um,
+                          .highest_film = 8.0_um};
+  CHECK_THAT(gas_face_seal_state(heavy, without_slip(hot_air()), 500.0_rpm).power,
+             within(2.60_W, 0.005_W));
+}

@@ -1,5 +1,6 @@
 // Loss of a loaded gear mesh: formulas of ISO/TR 14179-2 after Ohlendorf and Schlenk, from
 // memory; every value is our arithmetic. Involute geometry as in any textbook on gears.
+#include "ohmdrag/component/gear_forces.hpp"
 #include "ohmdrag/component/gear_mesh.hpp"
 #include "ohmdrag/quantity/literals.hpp"
 #include "support/near.hpp"
@@ -42,4 +43,13 @@ TEST_CASE("spur pair 20/40: loss factor", "[published][formula]") {
   CHECK(g.pinion_tip_contact_ratio == Approx(0.778420).margin(5e-7));
   CHECK(g.wheel_tip_contact_ratio == Approx(0.856770).margin(5e-7));
   CHECK(g.loss_factor == Approx(0.166065).margin(1e-6));
+}
+
+// Statics of an inclined tooth, as in any textbook on gears; the figures are our own.
+TEST_CASE("tooth forces of a helical pinion at 150 N m", "[published][derived]") {
+  const Length pitch = 25.0 * 2.0_mm / std::cos(20.0 * deg);
+  const GearForces forces = gear_forces(150.0_Nm, pitch, 20.0 * deg, 20.0 * deg);
+  CHECK(forces.tangential.value() == Approx(5638.0).margin(0.5));
+  CHECK(forces.radial.value() == Approx(2184.0).margin(0.5));
+  CHECK(forces.axial.value() == Approx(2052.0).margin(0.5));
 }

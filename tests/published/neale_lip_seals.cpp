@@ -114,3 +114,14 @@ TEST_CASE("allowed speed of a surface-speed limit over the diameter", "[publishe
   CHECK(in_rpm(speed_limit(row.limit, 50.0_mm)) == Approx(row.at_50).margin(0.51));
   CHECK(in_rpm(speed_limit(row.limit, 80.0_mm)) == Approx(row.at_80).margin(0.51));
 }
+
+TEST_CASE("fluid pressure over a conventional rubber lip", "[published][printed]") {
+  // p. B23.2: about 0.6 bar up to 75 mm, 0.3 bar above.
+  const toml::table file = test::data_file("seal_materials.toml");
+  const toml::table& entry = *file["lip_speed_chart"]["conventional-rubber"].as_table();
+  CHECK(test::data_number(entry, "pressure_up_to_large_diameter", Dimension::pressure).mid ==
+        Approx(0.6e5).epsilon(1e-12));
+  CHECK(test::data_number(entry, "pressure_beyond", Dimension::pressure).mid ==
+        Approx(0.3e5).epsilon(1e-12));
+  CHECK(test::data_basis(entry, "pressure_beyond") == "handbook");
+}

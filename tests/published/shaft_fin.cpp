@@ -180,3 +180,33 @@ TEST_CASE("free convection of a cylinder at rest", "[published][formula]") {
   CHECK_THAT(film_coefficient(TurningCylinder{1.0, 40.0_K}, 40.0_mm, 0.0_rpm, air_state(60.0_degC)),
              near(6.2_W_m2K, 2e-2));
 }
+
+TEST_CASE("the static side of a lip, and what it leaves to the shaft", "[published][derived]") {
+  // Strip on a half-space of 1 mm, 0.25 W/(m K) from memory: 31.5 K/W. Beside the band and the two
+  // fins of 1000 and 40 W/m2K 98 to 99 % of the heat go into the shaft.
+  const double lip_K_W = body_resistance(40.0_mm, 0.2_mm, 1.0_mm, 0.25_W_mK).value();
+  CHECK(lip_K_W == Approx(31.5).margin(0.05));
+  const double fins_W_K = endless_fin({40.0_mm, 46.0_W_mK, 1000.0_W_m2K}).value() +
+                          endless_fin({40.0_mm, 46.0_W_mK, 40.0_W_m2K}).value();
+  const double shaft_K_W = band_resistance(40.0_mm, 0.2_mm, 46.0_W_mK).value() + 1.0 / fins_W_K;
+  const double into_shaft = lip_K_W / (lip_K_W + shaft_K_W);
+  CHECK(into_shaft > 0.98);
+  CHECK(into_shaft < 0.99);
+}
+
+TEST_CASE("a short free shaft end cools less than an endless one", "[published][formula]") {
+  // Incropera & DeWitt, g tanh(mL), from memory: at 40 W/m2K the decay length is 107 mm, and 20 mm
+  // of free shaft give 0.10 in place of 0.54 W/K.
+  const ShaftFin dry{40.0_mm, 46.0_W_mK, 40.0_W_m2K};
+  CHECK_THAT(decay_length(dry), within(107.0_mm, 0.5_mm));
+  CHECK_THAT(endless_fin(dry), within(0.54_W_K, 0.005_W_K));
+  CHECK_THAT(free_end_fin(dry, 20.0_mm), within(0.10_W_K, 0.005_W_K));
+}
+
+TEST_CASE("a film coefficient wrong by 30 % moves a fin by 15 %", "[published][derived]") {
+  const auto fin = [](double h) {
+    return endless_fin({40.0_mm, 46.0_W_mK, HeatTransferCoefficient::from_value(h)}).value();
+  };
+  CHECK(fin(1.3e3) / fin(1e3) == Approx(1.15).margin(0.011));
+  CHECK(fin(0.7e3) / fin(1e3) == Approx(0.85).margin(0.015));
+}

@@ -115,3 +115,91 @@ TEST_CASE("why a lip is taken as steady and a shaft is not", "[published][derive
   CHECK(-std::expm1(-1.0 / lump_s) == Approx(0.005).epsilon(0.1));
   CHECK(std::erf(std::sqrt(1.0 / side_time_s(1000.0_W_m2K))) == Approx(0.184).epsilon(3e-3));
 }
+
+namespace {
+
+ShaftContact brush(Length position) {
+  auto pad = test::ring(0.0_N_m, position);
+  pad.id = "brush";
+  pad.load = 0.75_N;
+  pad.contact_width = 5.0_mm;
+  pad.to_body = ThermalResistance::from_value(60.0);
+  return pad;
+}
+
+/// A lip, a dry ring, an oil-wetted ring, a brush, and all of them on one shaft.
+std::vector<ShaftSystem> every_kind() {
+  auto wetted = test::lip(10.0_N_m, 0.0_mm, 4.0_mm);
+  wetted.id = "wetted ring";
+  wetted.to_body = std::nullopt;
+  std::get<contact::MixedFilm>(wetted.law).transition_duty = 2e-4;
+  auto behind = wetted;
+  behind.position = -1.0 * 6.0_mm;
+  return {test::shaft({test::lip(0.12_N_mm, 0.0_mm)}), test::shaft({test::ring(10.0_N_m, 4.0_mm)}),
+          test::shaft({wetted}), test::shaft({brush(20.0_mm)}),
+          test::shaft({behind, test::lip(0.12_N_mm, 0.0_mm), test::ring(10.0_N_m, 4.0_mm),
+                       brush(20.0_mm)})};
+}
+
+}  // namespace
+
+TEST_CASE("the march of every kind of contact ends in its steady root", "[published][derived]") {
+  // derived: the same network without storage.
+  const double rpm = GENERATE(0.0, 1000.0, 6000.0, 15000.0, -6000.0);
+  for (const auto& system : every_kind()) {
+    const auto steady = solve(system, from_rpm(rpm), test::warm);
+    ShaftMarch march(system, steel, 20.0_degC);
+    MarchStep last;
+    for (int i = 0; i < 40; ++i)
+      last = march.step(from_rpm(rpm), test::warm, Time::from_value(900.0));
+    for (std::size_t c = 0; c < system.contacts.size(); ++c) {
+      CAPTURE(rpm, system.contacts[c].id);
+      CHECK_THAT(last.end.contacts[c].contact, within(steady.contacts[c].contact, 0.01_K));
+    }
+  }
+}
+
+TEST_CASE("a marching shaft keeps its energy", "[published][derived]") {
+  // derived: first law; 1e-6 of what flows.
+  for (const auto& system : every_kind()) {
+    ShaftMarch march(system, steel, 20.0_degC);
+    double made = 0.0, kept = 0.0, given = 0.0, flows = 0.0;
+    for (const double rpm : {300.0, 6000.0, 15000.0, 0.0, -3000.0, 40000.0})
+      for (int i = 0; i < 5; ++i) {
+        const auto step = march.step(from_rpm(rpm), test::warm, Time::from_value(7.0));
+        made += step.friction.value();
+        kept += step.stored.value();
+        given += step.into_oil.value() + step.into_dry.value();
+        flows += std::abs(step.into_oil.value()) + std::abs(step.into_dry.value());
+        CHECK(step.friction.value() >= 0.0);
+      }
+    CHECK(made - kept - given == Approx(0.0).margin(1e-6 * flows));
+  }
+}
+
+TEST_CASE("two contacts far apart march like two shafts, at one place like one contact",
+          "[published][derived]") {
+  // derived: the fin between them, exp(-x m), is 1e-20 at 5 m.
+  auto near_one = test::ring(10.0_N_m, 0.0_mm);
+  near_one.to_body = std::nullopt;
+  auto far_one = near_one;
+  far_one.position = Length::from_value(5.0);
+  auto half = near_one;
+  half.load = 0.5 * near_one.load;
+  const auto rise_K = [](const ShaftSystem& system, std::size_t contact) {
+    ShaftMarch march(system, steel, 40.0_degC);
+    const auto step = march.step(9000.0_rpm, {40.0_degC, 40.0_degC}, Time::from_value(60.0));
+    return in_celsius(step.end.contacts.at(contact).shaft_under) - 40.0;
+  };
+  auto dry_all_along = [](std::vector<ShaftContact> contacts) {
+    auto system = test::shaft(std::move(contacts));
+    system.oil_side = system.dry_side = contact::FixedFilm{100.0_W_m2K};
+    return system;
+  };
+  const double alone = rise_K(dry_all_along({near_one}), 0);
+  // The second contact brings cells of its own: 1e-4 for those.
+  CHECK(rise_K(dry_all_along({near_one, far_one}), 0) == Approx(alone).epsilon(1e-4));
+  CHECK(rise_K(dry_all_along({near_one, far_one}), 1) == Approx(alone).epsilon(0.01));
+  CHECK(rise_K(dry_all_along({half, half}), 0) == Approx(alone).epsilon(1e-9));
+  CHECK(rise_K(dry_all_along({half, half}), 1) == Approx(alone).epsilon(1e-9));
+}

@@ -1,6 +1,8 @@
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "ohmdrag/material/density.hpp"
+#include "ohmdrag/material/lubricant.hpp"
 #include "ohmdrag/material/viscosity.hpp"
 #include "ohmdrag/quantity/literals.hpp"
 #include "support/near.hpp"
@@ -76,4 +78,47 @@ TEST_CASE("the oil of the warm-up example at its three temperatures", "[formula]
   CHECK(in_mm2_per_s(oil.at(60.0_degC)) == Approx(15.455).margin(1e-3));
   CHECK(in_mm2_per_s(oil.at(23.0_degC)) == Approx(61.429).margin(1e-3));
   CHECK(in_mm2_per_s(oil.at(from_celsius(-7.0))) == Approx(367.246).margin(1e-3));
+}
+
+TEST_CASE("the constant of the double logarithm counts in the cold", "[published][formula]") {
+  // 30.8/5.9 mm2/s at -30 degC: 3794 with c = 0.7, 3518 with c = 0.8, our arithmetic.
+  const auto at = [](double constant) {
+    return in_mm2_per_s(Walther(30.8_mm2_s, 5.9_mm2_s, constant).at(from_celsius(-30.0)));
+  };
+  CHECK(at(0.7) == Approx(3794.0).epsilon(3e-4));
+  CHECK(at(0.8) == Approx(3518.0).epsilon(3e-4));
+}
+
+TEST_CASE("dynamic viscosity of the thin axle oil and how fast it falls", "[published][formula]") {
+  // 25/5.3 mm2/s, 835 kg/m3 at 15 degC: eta = nu rho and -d ln(eta)/dt, our arithmetic. With a
+  // density of -0.65 kg/m3 a kelvin: 20.47, 6.317, 4.133, 2.903 mPa s, up to 0.15 % lower.
+  const material::LubricantProperties oil{.viscosity = Walther(25.0_mm2_s, 5.3_mm2_s, 0.7),
+                                          .density_15 = 835.0_kg_m3,
+                                          .conductivity = 0.135_W_mK,
+                                          .specific_heat = SpecificHeat::from_value(2150.0),
+                                          .permittivity = 2.3,
+                                          .pressure_viscosity = PerPressure::from_value(1.6e-8)};
+  struct Row {
+    Temperature t;
+    double mPa_s, per_K;
+  };
+  const auto row = GENERATE(Row{40.0_degC, 20.48, 0.0369}, Row{80.0_degC, 6.324, 0.0234},
+                            Row{100.0_degC, 4.138, 0.0193}, Row{120.0_degC, 2.907, 0.0162});
+  const auto eta = [&](Temperature t) { return 1e3 * material::dynamic_viscosity(oil, t).value(); };
+  CAPTURE(in_celsius(row.t));
+  CHECK(eta(row.t) == Approx(row.mPa_s).epsilon(3e-4));
+  const double h_K = 1e-3;
+  const double slope = std::log(eta(row.t - h_K * 1.0_K) / eta(row.t + h_K * 1.0_K)) / (2.0 * h_K);
+  CHECK(slope == Approx(row.per_K).margin(6e-5));
+  // 1/slope: 43 K at 80 degC and 52 K at 100 degC, the rise at which torque stops growing.
+  if (row.mPa_s == 6.324) CHECK(1.0 / slope == Approx(43.0).margin(0.5));
+  if (row.mPa_s == 4.138) CHECK(1.0 / slope == Approx(52.0).margin(0.5));
+  // Prandtl number at 80 degC, on which the films of an oil-wetted shaft rest.
+  if (row.mPa_s == 6.324)
+    CHECK(material::prandtl_number(oil, 80.0_degC) == Approx(100.7).margin(0.05));
+}
+
+TEST_CASE("a litre of thin oil stores 1.7 kJ a kelvin", "[published][derived]") {
+  CHECK(1e-3 * material::oil_density(835.0_kg_m3, 80.0_degC).value() * 2150.0 ==
+        Approx(1700.0).epsilon(0.005));
 }
