@@ -67,7 +67,7 @@ bool is_seal(const study::Element& element) {
 /// A ring's own force, for a look at it without a design.
 std::string own_force_line(const study::Element& element) {
   const auto* ring = std::get_if<study::RingElement>(&element.form);
-  if (ring == nullptr) return {};
+  if (ring == nullptr || ring->fibres) return {};
   const Interval force = ring->line_force.spread.interval();
   return fmt::format("line_force = \"{} N/m +/- {} N/m\"\n", force.mid, force.high - force.mid);
 }

@@ -37,20 +37,69 @@ report::List cycle_rows(const input::Catalogue& catalogue) {
   return list;
 }
 
+report::List fit_rows(const input::Catalogue& catalogue) {
+  report::List list{{"fit", "title", "above mm", "up to mm", "lower deviation um",
+                     "upper deviation um", "basis", "source"},
+                    {}};
+  const auto in = [](Length length, double unit_m) {
+    return print_number(length.value() / unit_m, /*digits=*/6);
+  };
+  for (const std::string& id : catalogue.ids("fits")) {
+    const study::Fit fit = catalogue.fit(id);
+    for (const auto& band : fit.bands)
+      list.rows.push_back({fit.id, fit.title, in(band.above, 1e-3), in(band.up_to, 1e-3),
+                           in(band.lower_deviation, 1e-6), in(band.upper_deviation, 1e-6),
+                           std::string(to_word(band.basis)), band.source});
+  }
+  return list;
+}
+
+std::string word_of(const std::optional<Basis>& basis) {
+  return basis ? std::string(to_word(*basis)) : std::string{};
+}
+
+/// For people: an entry's own line, below it a line for each parameter under the name that an
+/// override uses, then a blank one. The source of the entry stands once.
 report::List entry_rows(const input::Catalogue& catalogue, const std::string& kind) {
-  report::List list{{"entry", "value", "reads", "unit", "basis", "source"}, {}};
+  report::List list{{"entry", "value", "basis", "source"}, {}};
   for (const input::ListedEntry& entry : catalogue.entries(kind)) {
-    list.rows.push_back({entry.id, entry.title, "", "", "", entry.source});
-    for (const input::CheckedValue& value : entry.values) {
-      const auto dot = value.key.rfind('.');
-      const InUnit shown = in_engineering_unit(value.interval, value.dimension);
-      list.rows.push_back({"", value.key.substr(dot == std::string::npos ? 0 : dot + 1),
-                           print_interval(shown.value), shown.unit,
-                           std::string(to_word(value.basis)),
-                           value.source == entry.source ? "" : value.source});
+    if (!list.rows.empty()) list.rows.push_back({"", "", "", ""});
+    list.rows.push_back({entry.id, entry.title, word_of(entry.basis), entry.source});
+    for (const input::ListedValue& value : entry.values) {
+      const std::string own =
+          value.number && value.number->source != entry.source ? value.number->source : "";
+      list.rows.push_back({value.name, value.text,
+                           value.number ? std::string(to_word(value.number->basis)) : "", own});
     }
   }
   return list;
+}
+
+/// For scripts: every line says all of itself.
+report::List entry_document(const input::Catalogue& catalogue, const std::string& kind) {
+  report::List list{{"entry", "key", "name", "written", "value", "unit", "basis", "source"}, {}};
+  for (const input::ListedEntry& entry : catalogue.entries(kind)) {
+    list.rows.push_back({entry.id, entry.key, "title", entry.title, entry.title, "",
+                         word_of(entry.basis), entry.source});
+    for (const input::ListedValue& value : entry.values) {
+      std::vector<std::string> row{"", value.key, value.name, value.text};
+      if (value.number) {
+        const InUnit shown = in_engineering_unit(value.number->interval, value.number->dimension);
+        row.insert(row.end(), {print_interval(shown.value), shown.unit,
+                               std::string(to_word(value.number->basis)), value.number->source});
+      } else {
+        row.insert(row.end(), {value.text, "", "", ""});
+      }
+      list.rows.push_back(std::move(row));
+    }
+  }
+  return list;
+}
+
+report::List rows_of(const std::string& kind, const input::Catalogue& catalogue, bool for_script) {
+  if (kind == "cycles") return cycle_rows(catalogue);
+  if (kind == "fits") return fit_rows(catalogue);
+  return for_script ? entry_document(catalogue, kind) : entry_rows(catalogue, kind);
 }
 
 struct ListOptions : Common {
@@ -75,13 +124,10 @@ Exit list(const ListOptions& options) {
     std::cout << report::units_list(terminal);
     return Exit::done;
   }
-  report::List rows;
-  if (options.kind == "units") {
-    rows = report::unit_rows();
-  } else {
-    const input::Catalogue catalogue = input::load_catalogue(options.data_folder);
-    rows = options.kind == "cycles" ? cycle_rows(catalogue) : entry_rows(catalogue, options.kind);
-  }
+  const report::List rows =
+      options.kind == "units"
+          ? report::unit_rows()
+          : rows_of(options.kind, input::load_catalogue(options.data_folder), options.json);
   std::cout << (options.json ? report::json_table(options.kind, rows.heads, rows.rows)
                              : report::plain_table(rows.heads, rows.rows, terminal));
   return Exit::done;

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "input/element_reader.hpp"
+#include "input/material_reader.hpp"
 
 namespace ohmdrag::input {
 
@@ -15,8 +16,12 @@ CaseReader::CaseReader(const Node& root, const Catalogue::Tables& tables, Proble
                        const std::string& fallback_title)
     : root_(root),
       tables_(tables),
-      context_{problems, warnings_,
-               [&tables](std::string_view key) { return tables.trade_range(key); }},
+      context_{
+          problems,
+          warnings_,
+          [&tables](std::string_view key) { return tables.trade_range(key); },
+          {[this](std::string_view section, std::string_view id) { return entry(section, id); },
+           [this](std::string_view section) { return entry_ids({section}); }}},
       top_(context_, &root, {}),
       fallback_title_(fallback_title) {}
 
@@ -30,7 +35,9 @@ study::Case CaseReader::read() {
   read_inverter();
   read_coupling();
   out_.discharge = read_discharge(context_, top_.find("discharge"), tables_.section("discharge"));
+  read_running_in();
   read_bearings();
+  read_gears();
   read_sump();
   read_points();
   read_duties();
@@ -71,6 +78,14 @@ void CaseReader::read_own_entries() {
   each("contact", read_element);
   each("rule", read_element);
   each("bearing_type", read_bearing_type);
+  each("seal_material", read_seal_limits);
+  each("lip_speed_chart", read_lip_speed_chart);
+  each("graphite_transition", read_graphite_transition);
+  each("modulus_over_temperature", read_modulus);
+  each("relaxation", read_relaxation);
+  each("lip_form", read_lip_form);
+  each("wear", read_wear);
+  each("fit", read_fit);
 }
 
 std::optional<Node> CaseReader::entry(std::string_view section, std::string_view id) const {

@@ -34,12 +34,18 @@ class CaseReader {
   void read_sump();
   // read_machine.cpp
   void read_shafts();
+  void read_fit_of(TableReader& shaft_table, study::Shaft& shaft);
   void read_inverter();
   void read_coupling();
   void read_bearings();
   void read_type(TableReader& bearing, study::BearingType& out);
+  // read_gear.cpp
+  void read_gears();
+  // read_measured.cpp
+  study::Element read_measured(TableReader& extra, const std::string& id);
   // read_running.cpp
   void read_points();
+  void read_running_in();
   void read_duties();
   // read_variants.cpp
   void read_variants();
@@ -71,6 +77,7 @@ class CaseReader {
   ReadContext context_;
   TableReader top_;
   std::string fallback_title_;
+  std::vector<study::ExtraDrag> gears_;  ///< of every variant
   study::Case out_;
 };
 

@@ -8,28 +8,50 @@
 #include <utility>
 
 #include "input/element_reader.hpp"
+#include "input/listed.hpp"
+#include "input/material_reader.hpp"
 #include "input/tables.hpp"
-#include "ohmdrag/study/visit.hpp"
 
 namespace ohmdrag::input {
 
 namespace {
 
+/// A word may stand for several sections.
 struct Kind {
   std::string_view word;
   std::string_view section;
 };
 constexpr std::array kind_table{
-    Kind{"lubricants", "lubricant"}, Kind{"materials", "steel"},       Kind{"contacts", "contact"},
-    Kind{"rules", "rule"},           Kind{"bearings", "bearing_type"}, Kind{"laws", "law"},
-    Kind{"bands", "band"},           Kind{"cycles", "cycle"},
+    Kind{"lubricants", "lubricant"},
+    Kind{"materials", "steel"},
+    Kind{"materials", "seal_material"},
+    Kind{"materials", "lip_speed_chart"},
+    Kind{"materials", "graphite_transition"},
+    Kind{"materials", "modulus_over_temperature"},
+    Kind{"materials", "relaxation"},
+    Kind{"materials", "lip_form"},
+    Kind{"materials", "wear"},
+    Kind{"fits", "fit"},
+    Kind{"contacts", "contact"},
+    Kind{"rules", "rule"},
+    Kind{"bearings", "bearing_type"},
+    Kind{"laws", "law"},
+    Kind{"bands", "band"},
+    Kind{"cycles", "cycle"},
 };
 
-std::string_view section_of(std::string_view kind) {
-  const auto found = std::ranges::find(kind_table, kind, &Kind::word);
-  if (found == kind_table.end())
+std::vector<std::string_view> sections_of(std::string_view kind) {
+  std::vector<std::string_view> out;
+  for (const Kind& row : kind_table)
+    if (row.word == kind) out.push_back(row.section);
+  if (out.empty())
     throw std::invalid_argument(fmt::format("the catalogue has no kind \"{}\"", kind));
-  return found->section;
+  return out;
+}
+
+/// An id within a kind: where several sections share the kind it says which.
+std::string id_in_kind(std::string_view kind, std::string_view section, std::string id) {
+  return kind == "materials" ? fmt::format("{}.{}", section, id) : std::move(id);
 }
 
 /// A context of its own for every look-up, and the complaints at the end of it.
@@ -54,27 +76,19 @@ class Look {
   const Catalogue::Tables& tables_;
   Problems problems_;
   std::vector<std::string> warnings_;
-  ReadContext context_{problems_, warnings_, {}};
+  ReadContext context_{problems_,
+                       warnings_,
+                       {},
+                       {[this](std::string_view section, std::string_view id) {
+                          const Node* node = tables_.entry(section, id);
+                          return node ? std::optional<Node>(*node) : std::nullopt;
+                        },
+                        [this](std::string_view section) { return tables_.ids(section); }}};
 };
 
 std::string text_of(const Node& entry, std::string_view key) {
   const Node* node = entry.find(key);
   return node && node->is_text() ? node->text : std::string{};
-}
-
-ListedEntry listed(const Node& entry, std::string id) {
-  ListedEntry out;
-  out.id = std::move(id);
-  out.title = text_of(entry, "title");
-  out.remark = text_of(entry, "remark");
-  out.source = entry.source;
-  return out;
-}
-
-template <class T>
-void add_values(ListedEntry& into, const T& thing) {
-  study::for_each_number(
-      thing, [&](const UncertainNumber& number) { into.values.push_back(checked_value(number)); });
 }
 
 BandEntry read_band(ReadContext& context, const Node& entry) {
@@ -106,45 +120,41 @@ Catalogue load_catalogue(const std::optional<std::filesystem::path>& data_folder
 const std::vector<std::string>& Catalogue::kinds() {
   static const std::vector<std::string> words = [] {
     std::vector<std::string> all;
-    for (const Kind& kind : kind_table) all.emplace_back(kind.word);
+    for (const Kind& kind : kind_table)
+      if (all.empty() || all.back() != kind.word) all.emplace_back(kind.word);
     return all;
   }();
   return words;
 }
 
 std::vector<std::string> Catalogue::ids(std::string_view kind) const {
-  if (kind == "materials") return {"steel"};
-  return tables_->ids(section_of(kind));
+  std::vector<std::string> out;
+  for (const std::string_view section : sections_of(kind)) {
+    if (section == "steel") {
+      out.emplace_back(section);
+      continue;
+    }
+    for (std::string& id : tables_->ids(section))
+      out.push_back(id_in_kind(kind, section, std::move(id)));
+  }
+  return out;
 }
 
 std::vector<ListedEntry> Catalogue::entries(std::string_view kind) const {
   std::vector<ListedEntry> out;
-  const std::string_view section = section_of(kind);
-  for (const std::string& id : ids(kind)) {
-    const Node& node =
-        kind == "materials" ? tables_->section("steel") : *tables_->entry(section, id);
-    ListedEntry entry = listed(node, id);
+  for (const std::string_view section : sections_of(kind)) {
     Look look{*tables_};
-    if (kind == "lubricants") {
-      add_values(entry, lubricant(id));
-    } else if (kind == "contacts" || kind == "rules") {
-      add_values(entry, element(id));
-    } else if (kind == "bearings") {
-      add_values(entry, bearing(id));
-    } else if (kind == "materials") {
-      entry.title = "shaft and bearing steel";
-      TableReader table{look.context(), &node, "steel"};
-      entry.values = {checked_value(table.number<ThermalConductivity>("conductivity")),
-                      checked_value(table.number<Pressure>("young_modulus")),
-                      checked_value(table.number<double>("poisson"))};
-    } else if (kind == "laws") {
-      if (id == "current-density") add_values(entry, current_density_law());
-    } else if (kind == "bands") {
-      TableReader table{look.context(), &node, "band"};
-      entry.values = {checked_value(table.number<Frequency>("from")),
-                      checked_value(table.number<Frequency>("to"))};
+    if (section == "steel") {
+      out.push_back(look.checked(
+          listed_entry(look.context(), section, tables_->section(section), std::string{section})));
+      out.back().title = "shaft and bearing steel";
+      continue;
     }
-    out.push_back(look.checked(std::move(entry)));
+    for (std::string& id : tables_->ids(section)) {
+      const Node& entry = *tables_->entry(section, id);
+      out.push_back(look.checked(
+          listed_entry(look.context(), section, entry, id_in_kind(kind, section, std::move(id)))));
+    }
   }
   return out;
 }
@@ -178,6 +188,11 @@ study::DamageLaw Catalogue::current_density_law() const {
 study::DischargeConstants Catalogue::discharge() const {
   Look look{*tables_};
   return look.checked(read_discharge(look.context(), nullptr, tables_->section("discharge")));
+}
+
+study::Fit Catalogue::fit(std::string_view id) const {
+  Look look{*tables_};
+  return look.checked(read_fit(look.context(), look.entry("fit", id)));
 }
 
 std::vector<BandEntry> Catalogue::bands() const {

@@ -2,9 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <string>
 #include <vector>
 
+#include "input/contact_reader.hpp"
 #include "ohmdrag/study/members.hpp"
 
 namespace ohmdrag::input {
@@ -76,8 +78,7 @@ study::Element read_element(ReadContext& context, const Node& entry, const Node*
   out.id = entry.key;
   out.title = table.maybe_text("title").value_or(entry.key);
   out.remark = table.maybe_text("remark").value_or(std::string{});
-  out.temperature_limit = table.maybe_number<Temperature>("temperature_limit");
-  out.speed_limit = table.maybe_number<Speed>("speed_limit");
+  out.limits = read_limits(context, table);
   if (is_rule) {
     table.find("kind");
     out.form = read_rule(table, base);
@@ -89,18 +90,33 @@ study::Element read_element(ReadContext& context, const Node& entry, const Node*
   if (kind == "lip") {
     study::LipElement lip;
     study::for_each_member(lip, reading(table, base));
+    lip.law = read_friction(table, base, "mixed-film");
+    lip.service = read_contact_service(context, table, base);
     out.form = lip;
   } else if (kind == "ring") {
     study::RingElement ring;
+    ring.fibres = read_fibres(table, base);
+    ring.oil = read_oil(table, base);
     study::for_each_member(ring, reading(table, base));
+    ring.law = read_friction(table, base, ring.oil ? "mixed-film" : "constant");
+    ring.service = read_contact_service(context, table, base);
     ring.resistance = read_resistance(table.required_table("resistance"), below(base, "resistance"),
                                       "at_line_force");
+    if (ring.oil && !std::holds_alternative<study::MixedFilmEntry>(ring.law))
+      table.complain("friction_law", "a ring in oil runs on a mixed film; expected mixed-film");
     out.form = ring;
   } else if (kind == "brush") {
     study::BrushElement brush;
+    brush.fibres = read_fibres(table, base);
     study::for_each_member(brush, reading(table, base));
+    brush.law = read_friction(table, base, "constant");
+    brush.service = read_contact_service(context, table, base);
     brush.resistance =
         read_resistance(table.required_table("resistance"), below(base, "resistance"), "at_force");
+    if (brush.fibres && !brush.fibres->count)
+      table.complain("fibres", "a brush is described by the count of its fibres");
+    if (std::holds_alternative<study::LipService>(brush.service))
+      table.complain("service", "a brush has no lip; expected a service without form");
     out.form = brush;
   } else if (kind == "face-seal") {
     study::FaceSealElement faces;
@@ -114,6 +130,7 @@ study::Element read_element(ReadContext& context, const Node& entry, const Node*
                           resistance->find("at_line_force") ? "at_line_force" : "at_force");
     out.form = stated;
   }
+  out.flash = read_flash(table, base);
   table.done();
   return out;
 }
@@ -127,10 +144,10 @@ study::BearingType read_bearing_members(TableReader& table, const Node* base) {
 study::BearingType read_bearing_type(ReadContext& context, const Node& entry, const Node* base) {
   TableReader table{context, &entry, "bearing_type"};
   study::BearingType out = read_bearing_members(table, base);
-  const std::vector<std::string> families{"deep-groove-ball", "cylindrical-roller"};
-  using Family = study::BearingType::Family;
-  out.family = table.word("family", families) == families[0] ? Family::deep_groove_ball
-                                                             : Family::cylindrical_roller;
+  const std::vector<std::string> families{"deep-groove-ball", "cylindrical-roller",
+                                          "tapered-roller"};
+  const auto family = std::ranges::find(families, table.word("family", families));
+  out.family = static_cast<study::BearingType::Family>(family - families.begin());
   out.id = entry.key;
   table.find("title");
   table.find("remark");

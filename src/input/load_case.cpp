@@ -26,6 +26,10 @@ study::Case case_from_tree(Node tree, study::Provenance provenance, Problems& pr
   const auto read = [&](Node& whole) {
     resolve_likes(whole, problems);
     study::Case question = CaseReader{whole, catalogue.tables(), problems, fallback_title}.read();
+    // Tables that the case names by file are its sources too.
+    const auto tables = std::exchange(question.provenance, provenance).includes;
+    question.provenance.includes.insert(question.provenance.includes.end(), tables.begin(),
+                                        tables.end());
     if (question.inverter)
       for (const BandEntry& band : catalogue.bands())
         question.bands.push_back({band.title, band.from, band.to});
@@ -33,14 +37,12 @@ study::Case case_from_tree(Node tree, study::Provenance provenance, Problems& pr
   };
   Node plain = tree;
   study::Case out = read(plain);
-  out.provenance = provenance;
 
   for (std::size_t i = 0; i < out.variants.size(); ++i) {
     const Node& variant = plain.find("variant")->children[i];
     if (!variant.find("change")) continue;
     Node changed = changed_tree(tree, variant, problems);
     study::Case world = read(changed);
-    world.provenance = provenance;
     // A change may touch the elements too; what it did not name is as before.
     if (i < world.variants.size()) out.variants[i] = std::move(world.variants[i]);
     world.variants.clear();

@@ -16,7 +16,14 @@ constexpr std::array alternatives{
     Group{"rise_time_10_90", "rise_time_0_100", ""},
     Group{"road_load", "road_load_us", ""},
     Group{"start_temperature", "oil_temperature", ""},
+    Group{"element", "power", "measured"},
 };
+
+/// Rows of one value, points = [{ … }, { … }], rather than things with names of their own.
+bool is_value_list(const Node& array) {
+  return std::ranges::all_of(
+      array.children, [](const Node& member) { return member.is_inline && id_of(member).empty(); });
+}
 
 template <class N>
 auto find_child(N& table, std::string_view name) -> decltype(table.children.data()) {
@@ -105,7 +112,7 @@ void merge(Node& base, const Node& over) {
       base.children.push_back(child);
     } else if (old->is_table() && child.is_table() && !child.is_inline && !child.is_value_table()) {
       merge(*old, child);
-    } else if (old->is_array_of_tables() && child.is_array_of_tables()) {
+    } else if (old->is_array_of_tables() && child.is_array_of_tables() && !is_value_list(child)) {
       for (const Node& member : child.children) {
         Node* same = id_of(member).empty() ? nullptr : find_id(*old, id_of(member));
         if (same)

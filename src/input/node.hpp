@@ -69,8 +69,9 @@ Node* find_id(Node& array, std::string_view id);
 /// Adds or replaces the child of that key.
 void put(Node& table, Node child);
 
-/// Lays `over` onto `base`: tables key by key, arrays of tables by id, all else replaced. A key
-/// of `over` also removes those keys of `base` that say the same in another way.
+/// Lays `over` onto `base`: tables key by key, arrays of tables by id, all else replaced, also a
+/// list of `{ … }` without ids. A key of `over` also removes those keys of `base` that say the same
+/// in another way.
 void merge(Node& base, const Node& over);
 
 /// Takes away what says the same as `key` in another way, such as line_force and

@@ -1,13 +1,16 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <vector>
 
 #include "input/case_reader.hpp"
 #include "input/element_reader.hpp"
+#include "input/material_reader.hpp"
 #include "ohmdrag/study/members.hpp"
 
 namespace ohmdrag::input {
@@ -23,7 +26,62 @@ void scale(UncertainNumber& number, double factor) {
   if (number.scatter.shape != Shape::log_normal) number.scatter.half_width *= factor;
 }
 
+using Family = study::BearingType::Family;
+
+/// Members that only the films and the equivalent load of balls ask for need not be stated.
+study::BearingType read_roller_members(TableReader& table) {
+  constexpr std::array<std::string_view, 6> of_balls{"rolling_elements", "element_diameter",
+                                                     "conformity",       "clearance",
+                                                     "static_factor",    "load_torque_exponent"};
+  study::BearingType out;
+  study::for_each_member(out, [&](const std::string_view name, auto& member) {
+    if (std::ranges::find(of_balls, name) == of_balls.end() || table.has(name)) {
+      table.into(name, member);
+    } else if constexpr (std::is_base_of_v<UncertainNumber,
+                                           std::remove_cvref_t<decltype(member)>>) {
+      member.basis = Basis::derived;
+      member.source = "has no part in what is computed of rollers";
+      member.key = fmt::format("{}.{}", table.path(), name);
+    }
+  });
+  return out;
+}
+
+void check_factors_of_family(TableReader& table, Family family) {
+  if (family == Family::tapered_roller) {
+    if (!table.has("axial_factor"))
+      table.missing("axial_factor", "Y of the bearing's data sheet, 0.4/tan(contact angle)");
+  } else if (table.has("axial_factor")) {
+    table.complain("axial_factor", "only tapered rollers have one");
+  }
+  if (family != Family::cylindrical_roller && table.has("flange_factor"))
+    table.complain("flange_factor", "only cylindrical rollers have one");
+}
+
 }  // namespace
+
+/// The diameter lies anywhere within its tolerance class: one draw a shaft.
+void CaseReader::read_fit_of(TableReader& table, study::Shaft& shaft) {
+  if (!table.has("fit")) return;
+  shaft.fit = table.word("fit", entry_ids({"fit"}));
+  const std::optional<Node> node = entry("fit", shaft.fit);
+  if (!node) return;
+  const study::Fit fit = read_fit(context_, *node);
+  const Length d = shaft.diameter.nominal();
+  for (const study::Fit::Band& band : fit.bands) {
+    if (!(d > band.above && d <= band.up_to)) continue;
+    const Length middle = 0.5 * (band.lower_deviation + band.upper_deviation);
+    Uncertain<Length> deviation{middle, band.basis, band.source};
+    deviation.spread.shape = Shape::uniform;
+    deviation.spread.half_width = 0.5 * (band.upper_deviation - band.lower_deviation).value();
+    deviation.key = table.path() + ".fit";
+    deviation.read_as = shaft.fit;
+    shaft.deviation = std::move(deviation);
+    return;
+  }
+  warn(fmt::format("{}: the fit {} has no band for this diameter, so the shaft is taken as nominal",
+                   table.path(), shaft.fit));
+}
 
 void CaseReader::read_shafts() {
   if (!top_.has("shaft"))
@@ -40,10 +98,13 @@ void CaseReader::read_shafts() {
     }
     shaft.diameter = table.number<Length>("diameter");
     shaft.bore = table.maybe_number<Length>("bore");
-    shaft.fit = table.maybe_text("fit").value_or(std::string{});
+    read_fit_of(table, shaft);
     shaft.run_out = table.maybe_number<Length>("run_out");
     shaft.conductivity =
         table.number<ThermalConductivity>("conductivity", fallback("steel", "conductivity"));
+    shaft.density = table.number<Density>("density", fallback("steel", "density"));
+    shaft.specific_heat =
+        table.number<SpecificHeat>("specific_heat", fallback("steel", "specific_heat"));
     shaft.oil_side_length = table.maybe_number<Length>("oil_side_length");
     shaft.dry_side_length = table.maybe_number<Length>("dry_side_length");
     shaft.dry_side_temperature = table.maybe_number<Temperature>("dry_side_temperature");
@@ -128,15 +189,18 @@ void CaseReader::read_coupling() {
 }
 
 void CaseReader::read_type(TableReader& table, study::BearingType& out) {
-  using Family = study::BearingType::Family;
-  const std::vector<std::string> families{"deep-groove-ball", "cylindrical-roller"};
+  const std::vector<std::string> families{"deep-groove-ball", "cylindrical-roller",
+                                          "tapered-roller"};
   const auto stated_family = [&] {
-    return table.word("type", families) == families[0] ? Family::deep_groove_ball
-                                                       : Family::cylindrical_roller;
+    const auto place = std::ranges::find(families, table.word("type", families));
+    return static_cast<Family>(place - families.begin());
   };
   if (!table.has("size")) {
-    out = read_bearing_members(table, nullptr);
-    out.family = stated_family();
+    const Family family = stated_family();
+    out = family == Family::deep_groove_ball ? read_bearing_members(table, nullptr)
+                                             : read_roller_members(table);
+    out.family = family;
+    check_factors_of_family(table, family);
     return;
   }
   const std::string id = known_id(table, "size", entry_ids({"bearing_type"}), "bearing size");
@@ -150,6 +214,7 @@ void CaseReader::read_type(TableReader& table, study::BearingType& out) {
   out = read_bearing_members(table, &*size);
   out.id = id;
   out.family = read_bearing_type(context_, *size, nullptr).family;
+  check_factors_of_family(table, out.family);
   if (table.has("type") && stated_family() != out.family)
     table.complain("type", fmt::format("read {}, but size {} is of another family",
                                        table.find("type")->as_typed(), id));

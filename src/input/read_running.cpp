@@ -21,9 +21,19 @@ void CaseReader::read_points() {
     point.shaft = shaft_of(table);
     point.oil_temperature = table.number<Temperature>("oil_temperature");
     point.torque = table.maybe_number<Torque>("torque");
+    point.running_time = table.maybe_number<Time>("running_time");
     table.done();
     out_.points.push_back(std::move(point));
   }
+}
+
+void CaseReader::read_running_in() {
+  const Node& defaults = tables_.section("running_in");
+  const Node* own = top_.find("running_in");
+  TableReader table{context_, own ? own : &defaults, "running_in"};
+  out_.running_in.excess = table.number<double>("excess", defaults.find("excess"));
+  out_.running_in.time = table.number<Time>("time", defaults.find("time"));
+  table.done();
 }
 
 void CaseReader::read_duties() {

@@ -81,6 +81,7 @@ void CaseReader::read_service() {
   study::Service& service = out_.service;
   service.distance = table.maybe_number<Length>("distance");
   service.years = table.maybe_number<double>("years");
+  service.hours = table.maybe_number<Time>("hours");
   if (table.has("mix")) {
     TableReader mix = table.table("mix");
     const std::vector<std::string> duties = ids_of("duty");

@@ -22,6 +22,18 @@ const study::ElementResistance* resistance_of(const study::Element& element) {
   return nullptr;
 }
 
+bool has_lip_form(const study::Element& element) {
+  const auto* lip = std::get_if<study::LipElement>(&element.form);
+  return lip && std::holds_alternative<study::LipService>(lip->service);
+}
+
+bool of_fibres(const study::Element& element) {
+  if (const auto* ring = std::get_if<study::RingElement>(&element.form))
+    return ring->fibres.has_value();
+  const auto* brush = std::get_if<study::BrushElement>(&element.form);
+  return brush && brush->fibres;
+}
+
 bool measured(const UncertainNumber& number) { return number.basis == Basis::measured; }
 
 }  // namespace
@@ -58,6 +70,14 @@ std::optional<study::Seal> CaseReader::read_seal(TableReader& variant) {
       !std::holds_alternative<study::NoElement>(seal.element.form))
     table.complain("line_force",
                    fmt::format("{} is no lip; a line force has no effect", seal.element.id));
+  seal.over_pressure = table.maybe_number<Pressure>("over_pressure");
+  seal.available_width = table.maybe_number<Length>("available_width");
+  seal.replaced_every = table.maybe_number<Time>("replaced_every");
+  if (seal.over_pressure && !has_lip_form(seal.element))
+    table.complain("over_pressure",
+                   fmt::format("{} has no lip form in its service, so it is not known what a "
+                               "pressure does to its force",
+                               seal.element.id));
   table.done();
   return seal;
 }
@@ -78,10 +98,19 @@ std::optional<study::Grounding> CaseReader::read_grounding(TableReader& variant)
   out.line_force = table.maybe_number<LineForce>("line_force");
   out.total_radial_force = table.maybe_number<Force>("total_radial_force");
   out.split_shaft_reading = table.maybe_number<Force>("split_shaft_reading");
+  out.interference = table.maybe_number<Length>("interference");
   out.resistance = table.maybe_number<Resistance>("resistance");
+  out.current = table.maybe_number<Current>("current");
+  out.available_width = table.maybe_number<Length>("available_width");
+  out.replaced_every = table.maybe_number<Time>("replaced_every");
 
-  constexpr std::array<std::string_view, 3> forces{"line_force", "total_radial_force",
-                                                   "split_shaft_reading"};
+  constexpr std::array<std::string_view, 4> forces{"line_force", "total_radial_force",
+                                                   "split_shaft_reading", "interference"};
+  if (out.interference && !of_fibres(out.element))
+    table.complain("interference",
+                   fmt::format("{} is not described by its fibres, so no force follows from an "
+                               "interference",
+                               out.element.id));
   if (std::holds_alternative<study::BrushElement>(out.element.form)) {
     for (const std::string_view key : {forces[0], forces[2]})
       if (table.has(key))
@@ -94,8 +123,13 @@ std::optional<study::Grounding> CaseReader::read_grounding(TableReader& variant)
         table.complain(key, fmt::format("the drag of {} is stated in watts; a force has no effect",
                                         out.element.id));
   } else if (table.has("element")) {
-    table.exactly_one(forces);
+    table.exactly_one(forces, /*required=*/!of_fibres(out.element));
   }
+  if (const auto* brush = std::get_if<study::BrushElement>(&out.element.form);
+      out.current && !(brush && brush->contact_drop))
+    table.complain("current", fmt::format("{} has no contact_drop, so the heat of a current is not "
+                                          "known",
+                                          out.element.id));
   const bool readable = !std::holds_alternative<study::NoElement>(out.element.form);
   if (readable && !resistance_of(out.element) && !out.resistance)
     table.complain(
@@ -146,22 +180,28 @@ void CaseReader::read_path(TableReader& grounding, study::Grounding& out) {
 study::ExtraDrag CaseReader::read_extra(TableReader table) {
   study::ExtraDrag extra;
   extra.id = id_text(table);
+  if (std::ranges::find(gears_, extra.id, &study::ExtraDrag::id) != gears_.end())
+    table.complain("id", fmt::format("read \"{}\", which a [[gear]] has already", extra.id));
   extra.shaft = shaft_of(table);
-  constexpr std::array<std::string_view, 2> ways{"element", "power"};
-  if (table.exactly_one(ways) == "power") {
+  constexpr std::array<std::string_view, 3> ways{"element", "power", "measured"};
+  const std::string_view way = table.exactly_one(ways);
+  if (way == "measured") {
+    extra.element = read_measured(table, extra.id);
+  } else if (way == "power") {
     extra.element.id = extra.id;
     extra.element.title = table.maybe_text("title").value_or(extra.id);
     extra.element.form = read_stated(table, nullptr);
   } else if (table.has("element")) {
     extra.element = element_of(table);
     if (auto title = table.maybe_text("title")) extra.element.title = *title;
-    if (!std::holds_alternative<study::RuleElement>(extra.element.form) &&
-        !std::holds_alternative<study::StatedElement>(extra.element.form) &&
-        !std::holds_alternative<study::NoElement>(extra.element.form))
-      table.complain(
-          "element",
-          fmt::format("{} is a contact; expected a rule or a stated loss", extra.element.id),
-          "a lip goes to [variant.seal], a ring or brush to [variant.grounding]");
+    const bool contact = std::holds_alternative<study::LipElement>(extra.element.form) ||
+                         std::holds_alternative<study::RingElement>(extra.element.form) ||
+                         std::holds_alternative<study::BrushElement>(extra.element.form);
+    if (contact) {
+      extra.position = table.number<Length>("position");
+      if (!std::holds_alternative<study::BrushElement>(extra.element.form))
+        extra.line_force = table.maybe_number<LineForce>("line_force");
+    }
   }
   table.done();
   return extra;
@@ -179,6 +219,7 @@ void CaseReader::read_variants() {
     variant.seal = read_seal(table);
     variant.grounding = read_grounding(table);
     for (TableReader& extra : table.tables("extra")) variant.extras.push_back(read_extra(extra));
+    variant.extras.insert(variant.extras.end(), gears_.begin(), gears_.end());
     table.done();
     out_.variants.push_back(std::move(variant));
   }

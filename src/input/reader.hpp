@@ -14,12 +14,19 @@
 
 namespace ohmdrag::input {
 
+/// The entries that others take by name, "relaxation" "fkm": those of the case over the built-in.
+struct EntrySource {
+  std::function<std::optional<Node>(std::string_view section, std::string_view id)> entry;
+  std::function<std::vector<std::string>(std::string_view section)> ids;
+};
+
 /// What reading needs beside the tree itself.
 struct ReadContext {
   Problems& problems;
   std::vector<std::string>& warnings;
   /// What stands in for "unknown" under a generic key ("coupling.winding_rotor"), or nullptr.
   std::function<const Node*(std::string_view key)> trade_range;
+  EntrySource entries;
 };
 
 /// Reads one table key by key. Every getter complains about what it finds wrong and goes on with a

@@ -33,8 +33,17 @@ constexpr std::array homes{
     Home{"vehicle_defaults", "defaults.toml"},
     Home{"shaft_defaults", "defaults.toml"},
     Home{"modulation", "defaults.toml"},
+    Home{"running_in", "defaults.toml"},
     Home{"sump_defaults", "trade_ranges.toml"},
     Home{"trade_range", "trade_ranges.toml"},
+    Home{"seal_material", "seal_materials.toml"},
+    Home{"lip_speed_chart", "seal_materials.toml"},
+    Home{"graphite_transition", "seal_materials.toml"},
+    Home{"modulus_over_temperature", "seal_materials.toml"},
+    Home{"relaxation", "seal_materials.toml"},
+    Home{"lip_form", "seal_materials.toml"},
+    Home{"wear", "seal_materials.toml"},
+    Home{"fit", "fits.toml"},
 };
 
 /// Data files say [bearing.6208]; a case has [[bearing]] for the bearings of its shafts, so its
@@ -185,7 +194,7 @@ const duty::Cycle& Catalogue::Tables::cycle(std::string_view id) const {
   const Node* node = entry("cycle", id);
   Problems problems;
   std::vector<std::string> warnings;
-  ReadContext context{problems, warnings, {}};
+  ReadContext context{problems, warnings, {}, {}};
   TableReader table{context, node, "cycle"};
   duty::CycleLabel label;
   label.id = table.text("id");

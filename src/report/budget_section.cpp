@@ -14,6 +14,7 @@ Table budget_table(const std::vector<study::BudgetRow>& rows, const std::string&
                           {"torque", "N·m"},
                           {"own power", "W"},
                           {"net power", "W"},
+                          {"own, end of service", "W"},
                           {"contact temperature", "°C"},
                           {"allocation", "W"},
                           {"margin", "W"},
@@ -25,10 +26,44 @@ Table budget_table(const std::vector<study::BudgetRow>& rows, const std::string&
     if (row.point != point) continue;
     table.rows.push_back({words(row.component), words(row.kind), figure(row.shaft_speed_rpm),
                           figure(row.surface_speed_mps), figure(row.torque_Nm), figure(row.own_W),
-                          figure(row.net_W), figure(row.contact_temperature_degC),
-                          figure(row.allocation_W), figure(row.margin_W), words(row.maturity),
+                          figure(row.net_W), figure(row.own_end_of_service_W),
+                          figure(row.contact_temperature_degC), figure(row.allocation_W),
+                          figure(row.margin_W), words(row.maturity),
                           words(std::string(to_word(row.basis))), marks(row.flags, notes)});
   }
+  return table;
+}
+
+/// One column a contact: their figures stand side by side.
+Table service_table(const std::vector<study::ServiceRow>& rows, Footnotes& notes) {
+  using Row = study::ServiceRow;
+  Table table{.columns = {{"over its service", "", Align::left}, {"unit", "", Align::left}},
+              .rows = {}};
+  for (const Row& row : rows) table.columns.push_back({row.component, "", Align::left});
+  const auto line = [&](const char* what, const char* unit, const auto& cell) {
+    std::vector<Cell> cells{words(what), words(unit)};
+    for (const Row& row : rows) cells.push_back(cell(row));
+    table.rows.push_back(std::move(cells));
+  };
+  const auto figures = [&](const char* what, const char* unit, auto Row::*member) {
+    line(what, unit, [&](const Row& row) { return figure(row.*member); });
+  };
+  figures("running", "h", &Row::hours);
+  figures("way slid", "km", &Row::way_km);
+  figures("temperature that ages it", "°C", &Row::ageing_temperature_degC);
+  figures("line force, new", "N/mm", &Row::line_force_N_per_mm);
+  figures("line force, middle", "N/mm", &Row::line_force_middle_N_per_mm);
+  figures("line force, end", "N/mm", &Row::line_force_end_N_per_mm);
+  figures("contact width, new", "mm", &Row::contact_width_mm);
+  figures("contact width, end", "mm", &Row::contact_width_end_mm);
+  figures("wear", "µm", &Row::wear_um);
+  figures("worn out after", "h", &Row::worn_out_after_h);
+  figures("groove in the shaft", "µm", &Row::shaft_groove_um);
+  figures("debris", "mg/1000 h", &Row::debris_mg_per_1000h);
+  figures("resistance, new", "Ω", &Row::resistance_ohm);
+  figures("resistance, middle", "Ω", &Row::resistance_middle_ohm);
+  figures("resistance, end", "Ω", &Row::resistance_end_ohm);
+  line("notes", "", [&](const Row& row) { return marks(row.flags, notes); });
   return table;
 }
 
@@ -49,6 +84,11 @@ void print_budget(const study::Findings& findings, Page& page) {
       page.table(budget_table(variant.budget, point, notes));
       page.notes(notes);
     }
+    if (variant.service.empty()) continue;
+    Footnotes notes;
+    page.heading("Contacts over their service, " + variant.id + " (forces at 20 °C)");
+    page.table(service_table(variant.service, notes));
+    page.notes(notes);
   }
 }
 

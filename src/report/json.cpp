@@ -55,6 +55,7 @@ Json to(const study::ElectricalLife& life) {
 
 // Named before list(), which has to find them.
 Json to(const study::BudgetRow& row);
+Json to(const study::ServiceRow& row);
 Json to(const study::EnergyRow& row);
 Json to(const study::VoltageRow& row);
 Json to(const study::LifeRow& row);
@@ -85,12 +86,34 @@ Json to(const study::BudgetRow& row) {
           {"torque_Nm", to(row.torque_Nm)},
           {"own_W", to(row.own_W)},
           {"net_W", to(row.net_W)},
+          {"own_end_of_service_W", to(row.own_end_of_service_W)},
           {"contact_temperature_degC", to(row.contact_temperature_degC)},
           {"heat_into_sump_W", to(row.heat_into_sump_W)},
           {"allocation_W", to(row.allocation_W)},
           {"margin_W", to(row.margin_W)},
           {"maturity", word_or_null(row.maturity)},
           {"basis", to_word(row.basis)},
+          {"flags", list(row.flags)}};
+}
+
+Json to(const study::ServiceRow& row) {
+  return {{"component", row.component},
+          {"title", row.title},
+          {"hours", to(row.hours)},
+          {"way_km", to(row.way_km)},
+          {"ageing_temperature_degC", to(row.ageing_temperature_degC)},
+          {"line_force_N_per_mm", to(row.line_force_N_per_mm)},
+          {"line_force_middle_N_per_mm", to(row.line_force_middle_N_per_mm)},
+          {"line_force_end_N_per_mm", to(row.line_force_end_N_per_mm)},
+          {"contact_width_mm", to(row.contact_width_mm)},
+          {"contact_width_end_mm", to(row.contact_width_end_mm)},
+          {"wear_um", to(row.wear_um)},
+          {"shaft_groove_um", to(row.shaft_groove_um)},
+          {"debris_mg_per_1000h", to(row.debris_mg_per_1000h)},
+          {"worn_out_after_h", to(row.worn_out_after_h)},
+          {"resistance_ohm", to(row.resistance_ohm)},
+          {"resistance_middle_ohm", to(row.resistance_middle_ohm)},
+          {"resistance_end_ohm", to(row.resistance_end_ohm)},
           {"flags", list(row.flags)}};
 }
 
@@ -249,6 +272,7 @@ Json variants_of(const study::Findings& findings) {
       if (filled(section)) one[name] = list(variant.*section);
     };
     add("budget", &VariantFindings::budget);
+    add("service", &VariantFindings::service);
     add("energy", &VariantFindings::energy);
     add("voltage", &VariantFindings::voltage);
     add("life", &VariantFindings::life);

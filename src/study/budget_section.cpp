@@ -1,22 +1,13 @@
 #include <fmt/format.h>
 
-#include <cmath>
+#include <algorithm>
 
 #include "ohmdrag/quantity/print.hpp"
+#include "study/limit_flags.hpp"
 #include "study/sections.hpp"
 
 namespace ohmdrag::study {
 namespace {
-
-/// A limit with its margin: temperature first, speed second; within the limit it is news too.
-Flag limit_flag(const std::string& code, const std::string& what, double value, double limit,
-                const std::string& unit, const std::string& difference_unit, Basis basis) {
-  const double margin = limit - value;
-  return {code, fmt::format("{} {} {}: {} {} {} the limit of {} {} ({})", what,
-                            print_number(value, 3), unit, print_number(std::abs(margin), 2),
-                            difference_unit, margin >= 0.0 ? "below" : "ABOVE",
-                            print_number(limit, 3), unit, to_word(basis))};
-}
 
 /// What the part does to the temperature of the other contacts on its shaft.
 std::vector<Flag> warming_flags(const Nominal& nominal, std::size_t part,
@@ -58,16 +49,9 @@ std::vector<Flag> contact_flags(const Nominal& nominal, std::size_t part,
     flags.push_back({"dry-side-ambient",
                      "the air at the dry side is taken at ambient; beside a hot rotor the contact "
                      "runs hotter"});
-  if (element.temperature_limit)
-    flags.push_back(limit_flag("temperature-limit", "contact at",
-                               in_celsius(state.contacts[here.contact].contact),
-                               in_celsius(element.temperature_limit->nominal()), "°C", "K",
-                               element.temperature_limit->basis));
-  if (element.speed_limit)
-    flags.push_back(limit_flag(
-        "speed-limit", "surface speed",
-        std::abs(rim_speed(now.speed[here.shaft], 0.5 * system.diameter).value()),
-        element.speed_limit->nominal().value(), "m/s", "m/s", element.speed_limit->basis));
+  const ContactAtPoint at{nominal, part, system, state, here.contact};
+  for (const auto& more : {limit_flags(at), design_flags(at)})
+    flags.insert(flags.end(), more.begin(), more.end());
   if (std::holds_alternative<LipElement>(element.form))
     flags.push_back({"lip-estimate",
                      "Lip friction is an estimate (about ±32 %) calibrated on general loss rules; "
@@ -76,6 +60,19 @@ std::vector<Flag> contact_flags(const Nominal& nominal, std::size_t part,
     for (Flag& flag : warming_flags(nominal, part, here, state, now))
       flags.push_back(std::move(flag));
   return flags;
+}
+
+/// What the friction laws of rollers leave out or take for granted.
+void rolling_flags(const energy::BearingPart& part, const energy::BearingLoads& loads,
+                   std::vector<Flag>& flags) {
+  const auto* cylindrical = std::get_if<energy::CylindricalRolling>(&part.rolling);
+  if (cylindrical && !cylindrical->flange_factor && loads.axial != Force{})
+    flags.push_back({"axial-load-unused",
+                     "cylindrical rollers: without a flange_factor the axial load rubs nowhere"});
+  if (std::holds_alternative<energy::TaperedRolling>(part.rolling))
+    flags.push_back({"cone-reaction",
+                     "tapered rollers: the axial load must hold what the cones of both bearings "
+                     "induce"});
 }
 
 /// What formulas, limits and inputs leave to say about a part at a point.
@@ -101,6 +98,18 @@ std::vector<Flag> part_flags(const Nominal& nominal, std::size_t part, std::size
     for (const auto& flag : state.flags) flags.push_back(in_words(flag, where));
     flags.push_back(
         {"parallel-faces", "Parallel faces at a given film; lift-off speed is an input."});
+  } else if (const auto* gear = std::get_if<energy::GearPart>(&form)) {
+    for (const auto& flag : energy::mesh_loss_at(nominal.variant.unit, now, *gear).flags)
+      flags.push_back(in_words(flag, where));
+    if (now.torque[gear->shaft] == Torque{} && now.speed[gear->shaft] != AngularVelocity{})
+      flags.push_back({"no-load",
+                       "the shaft transmits no torque here, so the mesh loses nothing; churning "
+                       "and windage are not in it"});
+    flags.push_back({"context-only", "Context only."});
+  } else if (const auto* measured = std::get_if<energy::MeasuredPart>(&form)) {
+    for (const auto& flag : measured->table.drag(now.speed[measured->shaft], now.oil).flags)
+      flags.push_back(in_words(flag, where));
+    flags.push_back({"measured-table", nominal.variant.parts[part].element->remark});
   } else if (const auto* rolling = std::get_if<energy::BearingPart>(&form)) {
     if (const auto flag = bearing::outside_palmgren_speed(now.speed[rolling->shaft],
                                                           rolling->constants.pitch_diameter))
@@ -110,6 +119,7 @@ std::vector<Flag> part_flags(const Nominal& nominal, std::size_t part, std::size
           {"load-curve-end",
            "the shaft torque lies beyond the given bearing loads: the end row is used"});
     flags.push_back({"palmgren-estimate", "Palmgren estimate, ±50 % on the viscous factor."});
+    rolling_flags(*rolling, rolling->loads.at(now.torque[rolling->shaft]), flags);
   }
   if (nominal.variant.parts[part].id == "grounding")
     flags.insert(flags.end(), nominal.variant.grounding_flags.begin(),
@@ -123,7 +133,7 @@ Nominal::Nominal(const Ensemble& ensemble, std::size_t v)
     : world(&ensemble.world(v)),
       entry(&ensemble.question->variants[v]),
       model(*world, draw),
-      variant(model, *entry, draw) {}
+      variant(model, *entry, draw, ensemble.histories[v]) {}
 
 double total_W(const VariantSample& sample, std::size_t point) {
   return sample.points[point].total_W;
@@ -156,6 +166,9 @@ void fill_budget(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
       row.torque_Nm = figure(&PartSample::torque_Nm);
       row.own_W = figure(&PartSample::own_W);
       row.net_W = figure(&PartSample::net_W);
+      const auto living = std::ranges::find(nominal.variant.lives, info.id, &LivingContact::id);
+      if (living != nominal.variant.lives.end() && living->life.history)
+        row.own_end_of_service_W = figure(&PartSample::aged_W);
       if (std::holds_alternative<energy::ContactPart>(nominal.variant.unit.parts[i].form))
         row.contact_temperature_degC = figure(&PartSample::contact_degC);
       row.basis = info.basis;

@@ -1,14 +1,21 @@
 #include "ohmdrag/bearing/damage_sum.hpp"
 #include "ohmdrag/bearing/rating_life.hpp"
+#include "ohmdrag/bearing/tapered_load.hpp"
 #include "study/model.hpp"
 
 namespace ohmdrag::study {
 namespace {
 
 /// Basic rating life consumed by a stretch, as a share.
-double fatigue_damage(const BearingModel& bearing, const energy::Stretch& stretch) {
+/// \param axial_factor  of tapered rollers, none for all others
+double fatigue_damage(const BearingModel& bearing, const std::optional<double>& axial_factor,
+                      const energy::Stretch& stretch) {
   const AngularVelocity speed = stretch.speed[bearing.shaft];
-  const Force load = bearing.equivalent_load(stretch.torque[bearing.shaft]);
+  const Torque torque = stretch.torque[bearing.shaft];
+  const energy::BearingLoads loads = bearing.loads.at(torque);
+  const Force load = axial_factor ? bearing::tapered_roller_equivalent_load(
+                                        loads.radial, loads.axial, *axial_factor)
+                                  : bearing.equivalent_load(torque);
   if (speed == AngularVelocity{} || !(load > Force{})) return 0.0;
   const double exponent =
       bearing.roller ? bearing::roller_life_exponent : bearing::ball_life_exponent;
@@ -51,10 +58,14 @@ DutyModel running(const WorldModel& model, const Duty& duty, const Draw& draw) {
 DutyModel duty_model(const WorldModel& model, const Duty& duty, const Draw& draw) {
   DutyModel result = running(model, duty, draw);
   // Basic life sees load and speed alone: the same for every variant and oil temperature.
-  for (const BearingModel& bearing : model.bearings) {
+  for (std::size_t b = 0; b < model.bearings.size(); ++b) {
+    const BearingType& type = model.world->bearings[b].type;
+    const auto axial_factor = type.family == BearingType::Family::tapered_roller
+                                  ? std::optional(draw(type.axial_factor.value()))
+                                  : std::nullopt;
     double damage = 0.0;
     for (const energy::Stretch& stretch : result.stretches)
-      damage += fatigue_damage(bearing, stretch);
+      damage += fatigue_damage(model.bearings[b], axial_factor, stretch);
     result.fatigue.push_back(damage);
   }
   return result;

@@ -59,7 +59,7 @@ ElectricModel::ElectricModel(const WorldModel& model, const VariantModel& varian
       rise_(draw(model.world->inverter->rise_time)),
       winding_rotor_(draw(model.world->coupling->winding_rotor)),
       rotor_frame_(draw(model.world->coupling->rotor_frame)),
-      path_(variant.path_end) {
+      path_(variant.path.back()) {
   const DischargeConstants& constants = model.world->discharge;
   breakdown_ = draw(constants.breakdown_field);
   const auto quantile = [&](double u) {

@@ -25,6 +25,36 @@ const ElementResistance* resistance_entry(const Element& element) {
   return nullptr;
 }
 
+/// The resistance as it is stated, of an element whose force is not modelled.
+contact::ResistanceResult reference_resistance(const contact::DryResistance& law) {
+  return {law.bulk + law.film, {}};
+}
+
+contact::Fibre fibre_of(const FibreEntry& entry, const Draw& draw) {
+  return {.diameter = draw(entry.diameter),
+          .free_length = draw(entry.free_length),
+          .young_modulus = draw(entry.young_modulus),
+          .density = draw(entry.density)};
+}
+
+contact::FibreAttitude attitude_of(const FibreEntry& entry, const Draw& draw) {
+  constexpr double rad_per_deg = std::numbers::pi / 180.0;
+  if (entry.lean_deg) return contact::LeaningFibre{draw(*entry.lean_deg) * rad_per_deg};
+  return contact::BuckledFibre{draw(*entry.end_factor)};
+}
+
+Pressing pressed(const RingElement& ring, Length interference, Length diameter, const Draw& draw) {
+  const auto design =
+      contact::ring_design(fibre_ring_of(*ring.fibres, draw(ring.contact_width), diameter, draw),
+                           diameter, interference);
+  return {contact::radial_load(design.line_force, diameter), interference};
+}
+
+Pressing pressed(const BrushElement& brush, Length interference, Length, const Draw& draw) {
+  return {contact::brush_design(fibre_brush_of(*brush.fibres, draw), interference).radial,
+          interference};
+}
+
 Inductance path_inductance(const Grounding& grounding, const Draw& draw) {
   if (const auto* strap = std::get_if<Strap>(&grounding.path))
     return voltage::strap_inductance(strap->length, strap->width, strap->thickness);
@@ -45,48 +75,49 @@ Basis basis_of(const Element& element) {
   return weakest_yet;
 }
 
-component::ShaftContact lip_contact(const LipElement& lip, LineForce line_force, Length diameter,
-                                    const Draw& draw) {
+contact::FrictionLaw law_of(const FrictionEntry& law, Length contact_width, const Draw& draw) {
+  if (const auto* film = std::get_if<MixedFilmEntry>(&law))
+    return contact::MixedFilm{.boundary_friction = draw(film->boundary_friction),
+                              .film_coefficient = draw(film->film_coefficient),
+                              .transition_duty = draw(film->transition_duty),
+                              .load_share_exponent = draw(film->load_share_exponent),
+                              .contact_width = contact_width};
+  if (const auto* ptfe = std::get_if<PtfeFrictionEntry>(&law))
+    return contact::PtfeContact{{.slow_coefficient = draw(ptfe->slow_coefficient),
+                                 .middle_coefficient = draw(ptfe->middle_coefficient),
+                                 .fast_coefficient = draw(ptfe->fast_coefficient),
+                                 .filled_factor = draw(ptfe->filled_factor),
+                                 .least_pressure = draw(ptfe->least_pressure)},
+                                contact_width};
+  return contact::ConstantFriction{draw(std::get<ConstantFrictionEntry>(law).friction)};
+}
+
+component::ShaftContact lip_contact(const LipElement& lip, Length diameter, const Draw& draw) {
   const Length width = draw(lip.contact_width);
-  return {.id = {},
-          .law = contact::MixedFilm{.boundary_friction = draw(lip.boundary_friction),
-                                    .film_coefficient = draw(lip.film_coefficient),
-                                    .transition_duty = draw(lip.transition_duty),
-                                    .load_share_exponent = draw(lip.load_share_exponent),
-                                    .contact_width = width},
-          .contact_width = width,
-          .line_force = line_force,
-          .load = contact::radial_load(line_force, diameter),
-          .to_body = contact::body_resistance(diameter, width, draw(lip.body_reach),
-                                              draw(lip.body_conductivity)),
-          .body_in_oil = true,
-          .position = {}};
+  component::ShaftContact contact;
+  contact.law = law_of(lip.law, width, draw);
+  contact.to_body =
+      contact::body_resistance(diameter, width, draw(lip.body_reach), draw(lip.body_conductivity));
+  contact.body_in_oil = true;
+  return contact;
 }
 
-component::ShaftContact ring_contact(const RingElement& ring, Force load, Length diameter,
-                                     const Draw& draw) {
+component::ShaftContact ring_contact(const RingElement& ring, Length diameter, const Draw& draw) {
   const Length width = draw(ring.contact_width);
-  return {.id = {},
-          .law = contact::ConstantFriction{draw(ring.friction)},
-          .contact_width = width,
-          .line_force = contact::line_force_from_total(load, diameter),
-          .load = load,
-          .to_body = contact::body_resistance(diameter, width, draw(ring.body_reach),
-                                              draw(ring.body_conductivity)),
-          .body_in_oil = false,
-          .position = {}};
+  component::ShaftContact contact;
+  contact.law = law_of(ring.law, width, draw);
+  contact.to_body = contact::body_resistance(diameter, width, draw(ring.body_reach),
+                                             draw(ring.body_conductivity));
+  contact.body_in_oil = ring.oil.has_value();
+  return contact;
 }
 
-component::ShaftContact brush_contact(const BrushElement& brush, Force load, Length diameter,
-                                      const Draw& draw) {
-  return {.id = {},
-          .law = contact::ConstantFriction{draw(brush.friction)},
-          .contact_width = draw(brush.contact_width),
-          .line_force = contact::line_force_from_total(load, diameter),
-          .load = load,
-          .to_body = draw(brush.holder),
-          .body_in_oil = false,
-          .position = {}};
+component::ShaftContact brush_contact(const BrushElement& brush, const Draw& draw) {
+  component::ShaftContact contact;
+  contact.law = law_of(brush.law, draw(brush.contact_width), draw);
+  contact.to_body = draw(brush.holder);
+  contact.body_in_oil = false;
+  return contact;
 }
 
 component::PublishedRule rule_of(const RuleElement& rule, const Draw& draw) {
@@ -117,18 +148,53 @@ component::StatedLoss stated_of(const StatedElement& stated, const Draw& draw) {
   return {draw(stated.power), draw(stated.at), draw(stated.torque_exponent)};
 }
 
-Force pressing_force(const Grounding& grounding, Length diameter, const Draw& draw) {
-  if (grounding.line_force) return contact::radial_load(draw(*grounding.line_force), diameter);
-  if (grounding.total_radial_force) return draw(*grounding.total_radial_force);
-  if (grounding.split_shaft_reading)
-    return contact::radial_load(
-        contact::line_force_from_split_reading(draw(*grounding.split_shaft_reading), diameter),
-        diameter);
-  if (const auto* ring = std::get_if<RingElement>(&grounding.element.form))
-    return contact::radial_load(draw(ring->line_force), diameter);
-  if (const auto* brush = std::get_if<BrushElement>(&grounding.element.form))
-    return draw(brush->force);
+contact::FibreRing fibre_ring_of(const FibreEntry& entry, Length width, Length diameter,
+                                 const Draw& draw) {
+  contact::FibreRing ring{.fibre = fibre_of(entry, draw),
+                          .attitude = attitude_of(entry, draw),
+                          .density = {},
+                          .width = width,
+                          .share_in_contact = draw(entry.share_in_contact)};
+  const Area face = std::numbers::pi * diameter * width;
+  const Area section = 0.25 * std::numbers::pi * ring.fibre.diameter * ring.fibre.diameter;
+  ring.density = entry.count ? draw(*entry.count) / face : draw(*entry.packing) / section;
+  return ring;
+}
+
+contact::FibreBrush fibre_brush_of(const FibreEntry& entry, const Draw& draw) {
+  return {.fibre = fibre_of(entry, draw),
+          .attitude = attitude_of(entry, draw),
+          .count = draw(*entry.count),
+          .share_in_contact = draw(entry.share_in_contact)};
+}
+
+Pressing pressing_of(const Element& element, Length diameter, const Draw& draw) {
+  if (const auto* ring = std::get_if<RingElement>(&element.form))
+    return ring->fibres ? pressed(*ring, draw(ring->fibres->interference), diameter, draw)
+                        : Pressing{contact::radial_load(draw(ring->line_force), diameter), {}};
+  if (const auto* brush = std::get_if<BrushElement>(&element.form))
+    return brush->fibres ? pressed(*brush, draw(brush->fibres->interference), diameter, draw)
+                         : Pressing{draw(brush->force), {}};
   return {};
+}
+
+Pressing pressing_of(const Grounding& grounding, Length diameter, const Draw& draw) {
+  if (grounding.line_force)
+    return {contact::radial_load(draw(*grounding.line_force), diameter), {}};
+  if (grounding.total_radial_force) return {draw(*grounding.total_radial_force), {}};
+  if (grounding.split_shaft_reading)
+    return {contact::radial_load(contact::line_force_from_split_reading(
+                                     draw(*grounding.split_shaft_reading), diameter),
+                                 diameter),
+            {}};
+  if (grounding.interference) {
+    const Length interference = draw(*grounding.interference);
+    if (const auto* ring = std::get_if<RingElement>(&grounding.element.form))
+      return pressed(*ring, interference, diameter, draw);
+    if (const auto* brush = std::get_if<BrushElement>(&grounding.element.form))
+      return pressed(*brush, interference, diameter, draw);
+  }
+  return pressing_of(grounding.element, diameter, draw);
 }
 
 std::string kind_of(const Element& element) {
@@ -140,32 +206,59 @@ std::string kind_of(const Element& element) {
     std::string operator()(const FaceSealElement&) const { return "face-seal"; }
     std::string operator()(const RuleElement&) const { return "published-rule"; }
     std::string operator()(const StatedElement&) const { return "stated"; }
+    std::string operator()(const GearElement&) const { return "gear-mesh"; }
+    std::string operator()(const MeasuredElement&) const { return "measured"; }
   };
   return std::visit(Kind{}, element.form);
 }
 
-PathOverService path_of(const Grounding& grounding, Force load, Length diameter, const Draw& draw) {
-  PathOverService path;
+bool has_resistance(const Grounding& grounding) {
+  return grounding.resistance || resistance_entry(grounding.element);
+}
+
+PathsOverService paths_of(const Grounding& grounding, const GroundingContact& here,
+                          const Draw& draw, std::vector<Flag>& flags) {
   const ElementResistance* entry = resistance_entry(grounding.element);
-  Resistance begin{};
-  if (grounding.resistance) {
-    begin = draw(*grounding.resistance);
-  } else if (entry) {
+  const bool brush = std::holds_alternative<BrushElement>(grounding.element.form);
+  if (!has_resistance(grounding)) return {};
+  const auto* ring = std::get_if<RingElement>(&grounding.element.form);
+  const double residual_oil = ring && ring->oil ? draw(ring->oil->residual_oil) : 1.0;
+
+  // By the law at a line force of 20 degC; nothing where no force is left. What has lost more than
+  // nine tenths of it is taken as open: no law reaches that far.
+  constexpr double least_share_left = 0.1;
+  const LineForce fresh = here.life ? here.life->line_force(Age::begin) : LineForce{};
+  const auto by_law = [&](LineForce cold) -> std::optional<contact::ResistanceResult> {
     const contact::DryResistance law = resistance_law(*entry, draw);
-    const auto result = std::holds_alternative<BrushElement>(grounding.element.form)
-                            ? contact::brush_resistance(law, load)
-                            : contact::ring_resistance(
-                                  law, contact::line_force_from_total(load, diameter), diameter);
-    begin = result.value;
-    for (const auto& flag : result.flags) path.flags.push_back(in_words(flag, "grounding"));
-  } else {
-    return path;
-  }
+    if (!here.life) return reference_resistance(law);
+    const LineForce pressed_on = here.load_share * here.hot_share * cold;
+    if (!(pressed_on.value() > 0.0) || cold < least_share_left * fresh) return std::nullopt;
+    auto result =
+        brush ? contact::brush_resistance(law, contact::radial_load(pressed_on, here.diameter))
+              : contact::ring_resistance(law, pressed_on, here.diameter);
+    result.value = residual_oil * result.value;
+    return result;
+  };
+
   const Inductance inductance = path_inductance(grounding, draw);
   const double growth = entry ? draw(entry->end_of_service_factor) : 1.0;
-  path.begin = voltage::GroundingPath{begin, inductance};
-  path.end = voltage::GroundingPath{growth * begin, inductance};
-  return path;
+  std::optional<Resistance> new_by_law;
+  PathsOverService paths;
+  for (const Age age : ages) {
+    const LineForce force = here.life ? here.life->line_force(age) : LineForce{};
+    const auto law = entry ? by_law(force) : std::nullopt;
+    if (entry && !law) continue;
+    if (age == Age::begin && law) {
+      new_by_law = law->value;
+      for (const auto& flag : law->flags) flags.push_back(in_words(flag, "grounding"));
+    }
+    // A stated resistance is that of the new contact; it changes as the law does.
+    Resistance now = grounding.resistance ? draw(*grounding.resistance) : law->value;
+    if (grounding.resistance && law && new_by_law) now = now * (law->value / *new_by_law);
+    const double grown = std::pow(growth, share_of_service(age));
+    paths[static_cast<std::size_t>(age)] = voltage::GroundingPath{grown * now, inductance};
+  }
+  return paths;
 }
 
 }  // namespace ohmdrag::study

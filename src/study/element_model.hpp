@@ -7,6 +7,7 @@
 #include "ohmdrag/component/published_rule.hpp"
 #include "ohmdrag/component/shaft_network.hpp"
 #include "ohmdrag/component/stated_loss.hpp"
+#include "ohmdrag/contact/element_design.hpp"
 #include "ohmdrag/study/case.hpp"
 #include "ohmdrag/study/draws.hpp"
 #include "ohmdrag/voltage/path.hpp"
@@ -15,26 +16,40 @@
 /// One draw of an element: the structs that the contact, component and voltage rooms take.
 namespace ohmdrag::study {
 
-component::ShaftContact lip_contact(const LipElement& lip, LineForce line_force, Length diameter,
-                                    const Draw& draw);
-component::ShaftContact ring_contact(const RingElement& ring, Force load, Length diameter,
-                                     const Draw& draw);
-component::ShaftContact brush_contact(const BrushElement& brush, Force load, Length diameter,
-                                      const Draw& draw);
+// New contacts without their force, which settle() gives them.
+component::ShaftContact lip_contact(const LipElement& lip, Length diameter, const Draw& draw);
+component::ShaftContact ring_contact(const RingElement& ring, Length diameter, const Draw& draw);
+component::ShaftContact brush_contact(const BrushElement& brush, const Draw& draw);
+contact::FrictionLaw law_of(const FrictionEntry& law, Length contact_width, const Draw& draw);
 component::PublishedRule rule_of(const RuleElement& rule, const Draw& draw);
 component::GasFaceSeal face_seal_of(const FaceSealElement& faces, const Draw& draw);
 component::StatedLoss stated_of(const StatedElement& stated, const Draw& draw);
 
-/// Total radial force of a ring or brush: what the variant says, else the element's own.
-Force pressing_force(const Grounding& grounding, Length diameter, const Draw& draw);
+/// Force of a ring or brush at 20 degC and nominal diameter: what the variant says, else what its
+/// fibres give at their interference, else the element's own.
+Pressing pressing_of(const Grounding& grounding, Length diameter, const Draw& draw);
+/// The same for an element that stands alone.
+Pressing pressing_of(const Element& element, Length diameter, const Draw& draw);
 
-/// The path to the housing at the begin and at the end of service; none without a resistance.
-struct PathOverService {
-  std::optional<voltage::GroundingPath> begin;
-  std::optional<voltage::GroundingPath> end;
-  std::vector<Flag> flags;
+/// Design of a ring of fibres, or of a brush as line force over the circumference.
+contact::FibreRing fibre_ring_of(const FibreEntry& fibres, Length width, Length diameter,
+                                 const Draw& draw);
+contact::FibreBrush fibre_brush_of(const FibreEntry& fibres, const Draw& draw);
+
+/// Whether anything says how well the element conducts.
+bool has_resistance(const Grounding& grounding);
+
+/// A grounding contact as the path sees it.
+struct GroundingContact {
+  const ContactLife* life = nullptr;  ///< none: the resistance is stated
+  Length diameter;
+  double hot_share = 1.0;   ///< of the force at 20 degC, on the side it stands on
+  double load_share = 1.0;  ///< carried by solid contact: below 1 in oil
 };
-PathOverService path_of(const Grounding& grounding, Force load, Length diameter, const Draw& draw);
+
+/// The paths to the housing; flags of the resistance law go to `flags`.
+PathsOverService paths_of(const Grounding& grounding, const GroundingContact& here,
+                          const Draw& draw, std::vector<Flag>& flags);
 
 /// "lip-seal", "dry-ring", …
 std::string kind_of(const Element& element);

@@ -10,6 +10,7 @@
 #include "ohmdrag/study/visit.hpp"
 #include "study/electric.hpp"
 #include "study/sections.hpp"
+#include "study/service_history.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -28,13 +29,60 @@ std::vector<Frequency> frequencies_of(const Case& question) {
   return result;
 }
 
+/// Over the frequencies; infinite where no path is left.
 std::vector<double> impedance_ohm(const std::optional<voltage::GroundingPath>& path,
                                   const std::vector<Frequency>& frequencies) {
   std::vector<double> result;
-  if (!path) return result;
   for (const Frequency& f : frequencies)
-    result.push_back(std::abs(voltage::impedance_ohm(*path, f)));
+    result.push_back(path ? std::abs(voltage::impedance_ohm(*path, f))
+                          : std::numeric_limits<double>::infinity());
   return result;
+}
+
+void sample_path(const VariantModel& variant, const std::vector<Frequency>& frequencies,
+                 VariantSample& sample) {
+  if (!variant.grounded) return;
+  for (std::size_t a = 0; a < ages.size(); ++a) {
+    const auto& path = variant.path[a];
+    sample.impedance_ohm[a] = impedance_ohm(path, frequencies);
+    sample.resistance_ohm[a] =
+        path ? path->resistance.value() : std::numeric_limits<double>::infinity();
+  }
+}
+
+std::vector<ContactSample> contact_samples(const VariantModel& variant) {
+  std::vector<ContactSample> result;
+  for (const LivingContact& living : variant.lives) {
+    ContactSample sample;
+    for (const Age age : ages) {
+      const auto a = static_cast<std::size_t>(age);
+      sample.line_force_N_m[a] = living.life.line_force(age).value();
+      sample.width_m[a] = living.life.of(age).width.value();
+    }
+    const contact::Aged& end = living.life.of(Age::end);
+    sample.wear_m = end.wear.value();
+    if (end.groove) sample.groove_m = end.groove->value();
+    if (end.length_used && living.life.history)
+      sample.worn_out_s = living.life.history->age.value() / *end.length_used;
+    if (living.life.density && living.life.history) {
+      const Length around = std::numbers::pi * variant.unit.shafts[living.shaft].diameter;
+      sample.debris_kg_per_s =
+          (*living.life.density * end.worn * around / living.life.history->age).value();
+    }
+    result.push_back(sample);
+  }
+  return result;
+}
+
+/// The unit with the friction of contacts that have run for a short time only.
+energy::DriveUnit running_in(const energy::DriveUnit& unit, const RunningIn& law,
+                             const Uncertain<Time>& time, const Draw& draw) {
+  const double factor = contact::running_in_factor({draw(law.excess), draw(law.time)}, draw(time));
+  energy::DriveUnit fresh = unit;
+  for (component::ShaftSystem& shaft : fresh.shafts)
+    for (component::ShaftContact& contact : shaft.contacts)
+      contact.law = contact::scaled(contact.law, factor);
+  return fresh;
 }
 
 DutySample duty_sample(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
@@ -89,7 +137,7 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
     }
     const Variant& variant = question.variants[v];
     try {
-      const VariantModel unit(*model, variant, draw);
+      const VariantModel unit(*model, variant, draw, ensemble.histories[v]);
       VariantSample sample;
       std::optional<ElectricModel> electric;
       // Its table of stresses costs as much as a short duty: only where a section asks for it.
@@ -105,8 +153,8 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
             *model, unit, duties[d], electric && ensemble.sections.life ? &*electric : nullptr));
         sample.duties.back().baseline_Wh_per_km = baseline_consumption(*model, duties[d], draw);
       }
-      sample.impedance_begin_ohm = impedance_ohm(unit.path_begin, ensemble.frequencies);
-      sample.impedance_end_ohm = impedance_ohm(unit.path_end, ensemble.frequencies);
+      sample_path(unit, ensemble.frequencies, sample);
+      sample.contacts = contact_samples(unit);
       result.push_back(std::move(sample));
     } catch (const std::invalid_argument& e) {
       throw std::invalid_argument(fmt::format("variant {}: {}", variant.id, e.what()));
@@ -138,16 +186,23 @@ PointSample point_sample(const WorldModel& model, const VariantModel& variant,
   const auto speeds = model.speeds(point, draw);
   const auto torques = model.torques(point, draw);
   const energy::Running now{speeds, torques, model.dry, draw(point.oil_temperature)};
+  const energy::DriveUnit unit =
+      point.running_time
+          ? running_in(variant.unit, model.world->running_in, *point.running_time, draw)
+          : variant.unit;
   PointSample sample;
-  for (const energy::PartLoss& loss : energy::losses_at(variant.unit, now)) {
+  for (const energy::PartLoss& loss : energy::losses_at(unit, now)) {
     PartSample part{loss.torque.value(), loss.power.value(), loss.power.value(), not_a_figure};
     if (loss.contact) part.contact_degC = in_celsius(*loss.contact);
     sample.total_W += part.own_W;
     sample.parts.push_back(part);
   }
   for (std::size_t p = 0; p < sample.parts.size(); ++p)
-    if (std::holds_alternative<energy::ContactPart>(variant.unit.parts[p].form))
-      sample.parts[p].net_W = energy::net_power(variant.unit, now, p).value();
+    if (std::holds_alternative<energy::ContactPart>(unit.parts[p].form))
+      sample.parts[p].net_W = energy::net_power(unit, now, p).value();
+  const auto aged = energy::losses_at(variant.unit_at(Age::end), now);
+  for (std::size_t p = 0; p < sample.parts.size(); ++p)
+    sample.parts[p].aged_W = aged[p].power.value();
   return sample;
 }
 
@@ -158,6 +213,8 @@ Ensemble::Ensemble(const Case& of, const Sections& asked)
       baseline(index_of_baseline(of)) {
   std::vector<const UncertainNumber*> numbers;
   for_each_number(of, [&](const UncertainNumber& number) { numbers.push_back(&number); });
+  for (const Variant& variant : of.variants)
+    histories.push_back(service_history(of, world_of(of, variant), variant));
   const int count = of.samples > 0 ? of.samples : default_samples;
   draws = std::make_unique<Draws>(numbers, count, of.seed);
 

@@ -21,6 +21,7 @@ struct Ensemble {
   std::vector<Frequency> frequencies;  ///< of the impedance figures
   std::unique_ptr<Draws> draws;
   std::size_t baseline = 0;                         ///< index of the baseline variant
+  std::vector<ServiceHistory> histories;            ///< per variant
   std::vector<std::vector<VariantSample>> samples;  ///< [variant][draw]
 
   const Case& world(std::size_t variant) const;

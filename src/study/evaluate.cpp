@@ -31,6 +31,7 @@ Findings evaluate(const Case& question, const Sections& sections) {
     variant.title = question.variants[v].title;
     const Nominal nominal(ensemble, v);
     if (sections.budget) fill_budget(ensemble, v, nominal, variant);
+    if (sections.budget) fill_service(ensemble, v, nominal, variant);
     if (sections.energy) fill_energy(ensemble, v, nominal, variant);
     if (sections.voltage) fill_voltage(ensemble, v, nominal, variant);
     if (sections.life) fill_life(ensemble, v, variant);

@@ -25,6 +25,16 @@ std::optional<double> service_kWh(const Case& question, const ServiceMix& mix,
   return (over_mix(mix, sample, mean_W) - over_mix(mix, base, mean_W)) * *hours / 1000.0 / charging;
 }
 
+/// Elements bought over the service: one, or one for every change.
+double sets_over_service(const Ensemble& ensemble, std::size_t v) {
+  const auto& grounding = ensemble.question->variants[v].grounding;
+  if (!grounding || !grounding->replaced_every) return 1.0;
+  const auto hours = service_hours(*ensemble.question, service_mix(*ensemble.question),
+                                   ensemble.samples[v].front());
+  const double every_h = grounding->replaced_every->mid() / 3600.0;
+  return hours ? std::max(1.0, std::ceil(*hours / every_h - 1e-9)) : 1.0;
+}
+
 BreakEven break_even(const Ensemble& ensemble, const ServiceMix& mix, std::size_t v) {
   const Case& question = *ensemble.question;
   const auto& samples = ensemble.samples[v];
@@ -40,7 +50,9 @@ BreakEven break_even(const Ensemble& ensemble, const ServiceMix& mix, std::size_
   if (question.prices && question.prices->energy_per_kWh && question.prices->bearing_event &&
       *question.prices->bearing_event > 0.0) {
     const auto element = question.prices->element.find(id);
-    const double part = element == question.prices->element.end() ? 0.0 : element->second;
+    const double part = element == question.prices->element.end()
+                            ? 0.0
+                            : element->second * sets_over_service(ensemble, v);
     result.failure_probability =
         reduce(samples, base, [&](const VariantSample& s, const VariantSample& b) {
           return (kWh(s, b) * *question.prices->energy_per_kWh + part) /
@@ -178,14 +190,14 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
         return (over_mix(mix, s, mean_W) - over_mix(mix, b, mean_W)) * *hours / 1000.0;
       });
   }
-  if (!samples.front().impedance_end_ohm.empty()) {
+  if (!samples.front().impedance_ohm.back().empty()) {
     const double asked_Hz = 1e6;
     const auto place = std::find(ensemble.frequencies.begin(), ensemble.frequencies.end(),
                                  Frequency::from_value(asked_Hz));
     const auto f = static_cast<std::size_t>(place - ensemble.frequencies.begin());
     row.impedance_frequency_Hz = asked_Hz;
     row.impedance_end_of_service_ohm =
-        reduce(samples, [&](const VariantSample& s) { return s.impedance_end_ohm[f]; });
+        reduce(samples, [&](const VariantSample& s) { return s.impedance_ohm.back()[f]; });
   }
   if (has_electrics(world)) {
     const auto worst = [&](double ElectricSample::*member) {

@@ -12,6 +12,7 @@
 #include "ohmdrag/study/draws.hpp"
 #include "ohmdrag/study/findings.hpp"
 #include "ohmdrag/voltage/path.hpp"
+#include "study/contact_life.hpp"
 
 /// One draw of a case turned into the structs of the physics rooms.
 namespace ohmdrag::study {
@@ -46,7 +47,8 @@ struct WorldModel {
   const Case* world;
   material::LubricantProperties oil;
   std::vector<double> ratio;             ///< per shaft; 1 unless the case says otherwise
-  std::vector<Length> diameter;          ///< per shaft
+  std::vector<Length> diameter;          ///< per shaft, as made
+  std::vector<Length> deviation;         ///< of these from their nominal diameters
   std::vector<Temperature> dry;          ///< per shaft
   std::vector<energy::Gearing> gearing;  ///< per shaft; with a vehicle only
   std::optional<duty::VehicleData> vehicle;
@@ -72,6 +74,9 @@ struct DutyModel {
 };
 DutyModel duty_model(const WorldModel& model, const Duty& duty, const Draw& draw);
 
+/// The path to the housing by age; none without a resistance, or where nothing presses any more.
+using PathsOverService = std::array<std::optional<voltage::GroundingPath>, ages.size()>;
+
 /// What the budget says of a part.
 struct PartInfo {
   std::string id;
@@ -82,15 +87,28 @@ struct PartInfo {
   const Element* element = nullptr;  ///< null for bearings
 };
 
+/// A contact of a variant over its service.
+struct LivingContact {
+  std::string id;
+  std::size_t shaft = 0;
+  ContactLife life;
+};
+
 /// One variant in one draw.
 struct VariantModel {
-  VariantModel(const WorldModel& model, const Variant& variant, const Draw& draw);
+  /// \param history  what its contacts go through; none: nothing ages
+  VariantModel(const WorldModel& model, const Variant& variant, const Draw& draw,
+               const ServiceHistory& history);
 
-  energy::DriveUnit unit;
+  energy::DriveUnit unit;       ///< of new contacts
   std::vector<PartInfo> parts;  ///< in the order of the unit
-  std::optional<voltage::GroundingPath> path_begin;
-  std::optional<voltage::GroundingPath> path_end;  ///< end of service
+  std::vector<LivingContact> lives;
+  bool grounded = false;  ///< a resistance is known of a contact on the shaft that matters
+  PathsOverService path;
   std::vector<Flag> grounding_flags;
+
+  /// The unit with its contacts at an age.
+  energy::DriveUnit unit_at(Age age) const;
 };
 
 /// A flag in the words of the report.

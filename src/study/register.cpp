@@ -25,16 +25,20 @@ Headline headline_at(const Ensemble& ensemble, std::size_t v, std::size_t point,
     return point_sample(model, unit, model.world->points[point], draw).total_W;
   };
   const WorldModel base_model(ensemble.world(ensemble.baseline), draw);
-  const VariantModel base(base_model, question.variants[ensemble.baseline], draw);
+  const VariantModel base(base_model, question.variants[ensemble.baseline], draw,
+                          ensemble.histories[ensemble.baseline]);
   const double base_W = total_W(base_model, base);
 
   Headline result{base_W, 0.0};
   if (&ensemble.world(v) == base_model.world) {
-    result.net_W =
-        total_W(base_model, VariantModel(base_model, question.variants[v], draw)) - base_W;
+    result.net_W = total_W(base_model, VariantModel(base_model, question.variants[v], draw,
+                                                    ensemble.histories[v])) -
+                   base_W;
   } else {
     const WorldModel model(ensemble.world(v), draw);
-    result.net_W = total_W(model, VariantModel(model, question.variants[v], draw)) - base_W;
+    result.net_W =
+        total_W(model, VariantModel(model, question.variants[v], draw, ensemble.histories[v])) -
+        base_W;
   }
   double dose_rate = 0.0;
   if (has_electrics(*base_model.world))

@@ -112,7 +112,7 @@ std::optional<double> requirement_value(const Ensemble& ensemble, const Requirem
   switch (requirement.measure) {
     case Measure::impedance_magnitude: {
       const auto& impedance =
-          requirement.end_of_service ? sample.impedance_end_ohm : sample.impedance_begin_ohm;
+          requirement.end_of_service ? sample.impedance_ohm.back() : sample.impedance_ohm.front();
       return impedance.empty() ? std::numeric_limits<double>::infinity()
                                : worst_impedance(ensemble, requirement, impedance);
     }

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "ohmdrag/quantity/distribution.hpp"
+#include "study/contact_life.hpp"
 
 /// What one draw of one variant yields, as plain numbers in the units of the findings.
 namespace ohmdrag::study {
@@ -22,6 +23,17 @@ struct PartSample {
   double own_W = 0.0;
   double net_W = 0.0;
   double contact_degC = not_a_figure;
+  double aged_W = 0.0;  ///< at the end of service
+};
+
+/// A contact over its service, by age or at its end.
+struct ContactSample {
+  std::array<double, ages.size()> line_force_N_m{};
+  std::array<double, ages.size()> width_m{};
+  double wear_m = 0.0;
+  double groove_m = not_a_figure;
+  double debris_kg_per_s = not_a_figure;
+  double worn_out_s = not_a_figure;  ///< running time until the wear length is used
 };
 
 struct ElectricSample {
@@ -86,8 +98,10 @@ struct DutySample {
 struct VariantSample {
   std::vector<PointSample> points;
   std::vector<DutySample> duties;
-  std::vector<double> impedance_begin_ohm;  ///< over the frequencies of the findings
-  std::vector<double> impedance_end_ohm;
+  /// By age, over the frequencies of the findings; empty where no path is left.
+  std::array<std::vector<double>, ages.size()> impedance_ohm;
+  std::array<double, ages.size()> resistance_ohm{};  ///< of the path; infinite where it is open
+  std::vector<ContactSample> contacts;               ///< in the order of VariantModel::lives
 };
 
 /// 2.5 %, 50 % and 97.5 % points of a sample (linear between order statistics; infinities stay

@@ -19,6 +19,8 @@ struct Nominal {
 
 void fill_budget(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
                  VariantFindings& findings);
+void fill_service(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
+                  VariantFindings& findings);
 void fill_energy(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
                  VariantFindings& findings);
 void fill_voltage(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,

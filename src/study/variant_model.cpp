@@ -4,7 +4,10 @@
 #include <cctype>
 #include <stdexcept>
 
+#include "ohmdrag/contact/brush_heat.hpp"
+#include "ohmdrag/contact/wet_contact.hpp"
 #include "ohmdrag/quantity/print.hpp"
+#include "ohmdrag/study/gear_pair.hpp"
 #include "study/element_model.hpp"
 
 namespace ohmdrag::study {
@@ -28,19 +31,34 @@ component::ShaftSystem bare_shaft(const WorldModel& model, std::size_t s, const 
   return system;
 }
 
+energy::Rolling rolling_of(const BearingType& type, const Draw& draw) {
+  switch (type.family) {
+    case BearingType::Family::deep_groove_ball:
+      return energy::BallRolling{};
+    case BearingType::Family::tapered_roller:
+      return energy::TaperedRolling{draw(type.axial_factor.value())};
+    case BearingType::Family::cylindrical_roller:
+      break;
+  }
+  energy::CylindricalRolling rollers;
+  if (type.flange_factor) rollers.flange_factor = draw(*type.flange_factor);
+  return rollers;
+}
+
 /// Puts the parts of a variant on their shafts, one kind after another.
 class Fitter {
  public:
-  Fitter(const WorldModel& model, const Draw& draw, VariantModel& into)
-      : model_(model), draw_(draw), into_(into) {}
+  Fitter(const WorldModel& model, const Draw& draw, const ServiceHistory& history,
+         VariantModel& into)
+      : model_(model), draw_(draw), history_(history), into_(into) {}
 
   void fit(const Seal& seal, const std::string& variant) {
     const std::size_t s = model_.shaft_index(seal.shaft);
     into_.unit.shafts[s].wet_until = draw_(seal.position);
     if (const auto* lip = std::get_if<LipElement>(&seal.element.form))
-      add_contact(lip_contact(*lip, draw_(seal.line_force ? *seal.line_force : lip->line_force),
-                              model_.diameter[s], draw_),
-                  draw_(seal.position), s, "seal");
+      add_lip(*lip, draw_(seal.line_force ? *seal.line_force : lip->line_force),
+              seal.over_pressure ? draw_(*seal.over_pressure) : Pressure{}, draw_(seal.position), s,
+              "seal");
     else if (!add_fixed_form(seal.element, s, "seal"))
       refuse(seal.element, variant, "no seal");
     describe(seal.element, s, "seal");
@@ -48,35 +66,78 @@ class Fitter {
 
   void fit(const Grounding& grounding, const std::string& variant) {
     const std::size_t s = model_.shaft_index(grounding.shaft);
-    const Length d = model_.diameter[s];
-    const Force load = pressing_force(grounding, d, draw_);
+    const Pressing pressing = pressing_of(grounding, model_.diameter[s], draw_);
     const Length at = draw_(grounding.position);
-    if (const auto* ring = std::get_if<RingElement>(&grounding.element.form))
-      add_contact(ring_contact(*ring, load, d, draw_), at, s, "grounding");
-    else if (const auto* brush = std::get_if<BrushElement>(&grounding.element.form))
-      add_contact(brush_contact(*brush, load, d, draw_), at, s, "grounding");
-    else if (!add_fixed_form(grounding.element, s, "grounding"))
+    if (const auto* ring = std::get_if<RingElement>(&grounding.element.form)) {
+      add_ring(*ring, pressing, at, s, "grounding");
+    } else if (const auto* brush = std::get_if<BrushElement>(&grounding.element.form)) {
+      component::ShaftContact contact = brush_contact(*brush, draw_);
+      if (grounding.current && brush->contact_drop)
+        contact.current_heat =
+            contact::contact_drop_heat(draw_(*brush->contact_drop), draw_(*grounding.current));
+      add_contact(std::move(contact),
+                  brush_life(*brush, pressing, seat(s), history_.of("grounding"), draw_), at, s,
+                  "grounding");
+    } else if (!add_fixed_form(grounding.element, s, "grounding")) {
       refuse(grounding.element, variant, "no grounding element");
+    }
     describe(grounding.element, s, "grounding");
+  }
 
-    PathOverService path = path_of(grounding, load, d, draw_);
+  /// After every contact stands in its place: how much oil carries depends on the others' heat.
+  void fit_path(const Grounding& grounding) {
+    const std::size_t s = model_.shaft_index(grounding.shaft);
     const auto& coupling = model_.world->coupling;
     if (coupling && model_.shaft_index(coupling->shaft) != s) {
       // Between the shafts lie gear mesh and bearings: no path that this model knows.
-      path.begin = path.end = std::nullopt;
-      path.flags.push_back({"grounds-another-shaft",
-                            "stands on another shaft than the one the winding couples to: it "
-                            "grounds nothing in this model"});
+      into_.grounding_flags.push_back({"grounds-another-shaft",
+                                       "stands on another shaft than the one the winding couples "
+                                       "to: it grounds nothing in this "
+                                       "model"});
+      return;
     }
-    into_.path_begin = path.begin;
-    into_.path_end = path.end;
-    into_.grounding_flags = std::move(path.flags);
+    GroundingContact here{.life = nullptr, .diameter = model_.diameter[s]};
+    const auto living = std::ranges::find(into_.lives, "grounding", &LivingContact::id);
+    if (living != into_.lives.end()) {
+      here.life = &living->life;
+      const auto& contacts = into_.unit.shafts[s].contacts;
+      const auto contact = std::ranges::find(contacts, "grounding", &component::ShaftContact::id);
+      // The force is least where the side it stands on is hottest.
+      const Temperature hottest = hottest_oil();
+      here.hot_share = component::force_share(*contact, {hottest, model_.dry[s]});
+      here.load_share = least_load_share(s, static_cast<std::size_t>(contact - contacts.begin()));
+    }
+    into_.grounded = has_resistance(grounding);
+    into_.path = paths_of(grounding, here, draw_, into_.grounding_flags);
+    const auto* ring = std::get_if<RingElement>(&grounding.element.form);
+    if (ring && ring->oil)
+      into_.grounding_flags.push_back(
+          {"oil-wetted",
+           fmt::format("Contact resistance not guaranteed when oil is present. At the worst "
+                       "operating point solid contact carries {} of the force; the path is taken "
+                       "there.",
+                       print_number(100.0 * here.load_share, 2) + " %")});
   }
 
   void fit(const ExtraDrag& extra, const std::string& variant) {
     const std::size_t s = model_.shaft_index(extra.shaft);
-    if (!add_fixed_form(extra.element, s, extra.id))
-      refuse(extra.element, variant, "neither a rule nor a stated loss");
+    if (const auto* lip = std::get_if<LipElement>(&extra.element.form)) {
+      add_lip(*lip, draw_(extra.line_force ? *extra.line_force : lip->line_force), {},
+              draw_(extra.position.value()), s, extra.id);
+    } else if (const auto* ring = std::get_if<RingElement>(&extra.element.form)) {
+      const Length d = model_.diameter[s];
+      const Pressing pressing =
+          extra.line_force ? Pressing{contact::radial_load(draw_(*extra.line_force), d), {}}
+                           : pressing_of(extra.element, d, draw_);
+      add_ring(*ring, pressing, draw_(extra.position.value()), s, extra.id);
+    } else if (const auto* brush = std::get_if<BrushElement>(&extra.element.form)) {
+      add_contact(brush_contact(*brush, draw_),
+                  brush_life(*brush, pressing_of(extra.element, model_.diameter[s], draw_), seat(s),
+                             history_.of(extra.id), draw_),
+                  draw_(extra.position.value()), s, extra.id);
+    } else if (!add_fixed_form(extra.element, s, extra.id)) {
+      refuse(extra.element, variant, "no drag");
+    }
     describe(extra.element, s, extra.id);
   }
 
@@ -84,8 +145,9 @@ class Fitter {
     for (std::size_t b = 0; b < model_.bearings.size(); ++b) {
       const BearingModel& rolling = model_.bearings[b];
       const Bearing& entry = model_.world->bearings[b];
-      into_.unit.parts.push_back({entry.id, energy::BearingPart{rolling.shaft, rolling.roller,
-                                                                rolling.friction, rolling.loads}});
+      into_.unit.parts.push_back(
+          {entry.id, energy::BearingPart{rolling.shaft, rolling_of(entry.type, draw_),
+                                         rolling.friction, rolling.loads}});
       into_.parts.push_back(
           {entry.id, "bearing", entry.type.id, rolling.shaft,
            weakest(entry.type.torque_factor.basis, entry.type.load_torque_factor.basis), nullptr});
@@ -98,6 +160,44 @@ class Fitter {
     throw std::invalid_argument("variant " + variant + ": " + element.id + " is " + why);
   }
 
+  ShaftSeat seat(std::size_t s) const { return {model_.diameter[s], model_.deviation[s]}; }
+
+  void add_lip(const LipElement& lip, LineForce line_force, Pressure over_pressure, Length at,
+               std::size_t s, const std::string& id) {
+    add_contact(lip_contact(lip, model_.diameter[s], draw_),
+                lip_life(lip, line_force, seat(s), over_pressure, history_.of(id), draw_), at, s,
+                id);
+  }
+
+  void add_ring(const RingElement& ring, const Pressing& pressing, Length at, std::size_t s,
+                const std::string& id) {
+    add_contact(ring_contact(ring, model_.diameter[s], draw_),
+                ring_life(ring, pressing, seat(s), model_.dry[s], history_.of(id), draw_), at, s,
+                id);
+  }
+
+  Temperature hottest_oil() const {
+    Temperature hottest = draw_(model_.world->sump.ambient);
+    for (const OperatingPoint& point : model_.world->points)
+      hottest = std::max(hottest, draw_(point.oil_temperature));
+    return hottest;
+  }
+
+  /// Of the operating points; 1 for a dry contact.
+  double least_load_share(std::size_t s, std::size_t contact) const {
+    const component::ShaftSystem& system = into_.unit.shafts[s];
+    const auto* film = std::get_if<contact::MixedFilm>(&system.contacts[contact].law);
+    double least = 1.0;
+    if (!film) return least;
+    for (const OperatingPoint& point : model_.world->points) {
+      const auto state = component::solve(system, model_.speeds(point, draw_)[s],
+                                          {draw_(point.oil_temperature), model_.dry[s]});
+      least = std::min(least, contact::solid_load_share(
+                                  *film, component::duty(system, state, contact)->contact));
+    }
+    return least;
+  }
+
   bool add_fixed_form(const Element& element, std::size_t s, const std::string& id) {
     if (const auto* rule = std::get_if<RuleElement>(&element.form))
       into_.unit.parts.push_back(
@@ -108,14 +208,25 @@ class Fitter {
     else if (const auto* faces = std::get_if<FaceSealElement>(&element.form))
       into_.unit.parts.push_back(
           {id, energy::FaceSealPart{s, face_seal_of(*faces, draw_), draw_(faces->gas_pressure)}});
+    else if (const auto* gear = std::get_if<GearElement>(&element.form))
+      into_.unit.parts.push_back({id, gear_part(*gear, s)});
+    else if (const auto* measured = std::get_if<MeasuredElement>(&element.form))
+      into_.unit.parts.push_back(
+          {id, energy::MeasuredPart{s, measured->table, draw_(measured->factor)}});
     else
       return false;
     return true;
   }
 
+  energy::GearPart gear_part(const GearElement& gear, std::size_t s) const {
+    const component::GearPair pair = gear_pair_of(gear, draw_);
+    return {s, pair, component::mesh_geometry(pair), draw_(gear.roughness), draw_(gear.oil_factor)};
+  }
+
   /// Contacts stand in the order of their positions; parts that point behind the new one follow.
-  void add_contact(component::ShaftContact contact, Length position, std::size_t s,
-                   const std::string& id) {
+  void add_contact(component::ShaftContact contact, ContactLife life, Length position,
+                   std::size_t s, const std::string& id) {
+    settle(contact, life, Age::begin, model_.diameter[s]);
     contact.id = id;
     contact.position = position;
     auto& contacts = into_.unit.shafts[s].contacts;
@@ -129,6 +240,7 @@ class Fitter {
         ++other->contact;
     contacts.insert(place, std::move(contact));
     into_.unit.parts.push_back({id, energy::ContactPart{s, index}});
+    into_.lives.push_back({id, s, std::move(life)});
   }
 
   void describe(const Element& element, std::size_t s, const std::string& id) {
@@ -137,6 +249,7 @@ class Fitter {
 
   const WorldModel& model_;
   const Draw& draw_;
+  const ServiceHistory& history_;
   VariantModel& into_;
 };
 
@@ -147,14 +260,27 @@ bool fitted(const std::optional<Choice>& choice) {
 
 }  // namespace
 
-VariantModel::VariantModel(const WorldModel& model, const Variant& variant, const Draw& draw) {
+VariantModel::VariantModel(const WorldModel& model, const Variant& variant, const Draw& draw,
+                           const ServiceHistory& history) {
   for (std::size_t s = 0; s < model.world->shafts.size(); ++s)
     unit.shafts.push_back(bare_shaft(model, s, draw));
-  Fitter fitter(model, draw, *this);
+  Fitter fitter(model, draw, history, *this);
   if (fitted(variant.seal)) fitter.fit(*variant.seal, variant.id);
   if (fitted(variant.grounding)) fitter.fit(*variant.grounding, variant.id);
   for (const ExtraDrag& extra : variant.extras) fitter.fit(extra, variant.id);
+  if (fitted(variant.grounding)) fitter.fit_path(*variant.grounding);
   fitter.fit_bearings();
+}
+
+energy::DriveUnit VariantModel::unit_at(Age age) const {
+  energy::DriveUnit aged = unit;
+  if (age == Age::begin) return aged;
+  for (const LivingContact& living : lives) {
+    component::ShaftSystem& shaft = aged.shafts[living.shaft];
+    const auto contact = std::ranges::find(shaft.contacts, living.id, &component::ShaftContact::id);
+    settle(*contact, living.life, age, shaft.diameter);
+  }
+  return aged;
 }
 
 Flag in_words(const numerics::RangeFlag& flag, const std::string& where) {

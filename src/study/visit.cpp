@@ -5,7 +5,7 @@
 #include <variant>
 #include <vector>
 
-#include "ohmdrag/study/members.hpp"
+#include "ohmdrag/study/contact_members.hpp"
 
 namespace ohmdrag::study {
 
@@ -55,11 +55,43 @@ class Walk {
     std::visit(
         [this](auto& form) {
           for_each_member(form, *this);
+          if constexpr (requires { form.law; })
+            std::visit([this](auto& law) { for_each_member(law, *this); }, form.law);
           if constexpr (requires { form.resistance; }) (*this)(form.resistance);
+          if constexpr (requires { form.fibres; }) (*this)(form.fibres);
+          if constexpr (requires { form.oil; }) (*this)(form.oil);
+          if constexpr (requires { form.service; })
+            std::visit([this](auto& service) { (*this)(service); }, form.service);
         },
         element.form);
-    (*this)(element.temperature_limit);
-    (*this)(element.speed_limit);
+    // Limits that it takes by name stay at their nominal values.
+    for_each_member(element.limits, *this);
+    (*this)(element.flash);
+  }
+  template <Of<std::monostate> S>
+  void operator()(S&) const {}
+  template <Of<WearEntry> S>
+  void operator()(S& wear) const {
+    (*this)(wear.contact.wear_rate);
+    if (wear.shaft) (*this)(wear.shaft->wear_rate);
+    (*this)(wear.density);
+  }
+  template <Of<LipService> S>
+  void operator()(S& lip) const {
+    for_each_member(lip.form, *this);
+    for_each_member(lip.relaxation, *this);
+    for_each_member(lip.modulus, *this);
+    (*this)(lip.wear);
+  }
+  template <Of<PadService> S>
+  void operator()(S& pad) const {
+    for_each_member(pad, *this);
+    if (pad.modulus) for_each_member(*pad.modulus, *this);
+    (*this)(pad.wear);
+  }
+  template <class S>
+  requires(Of<S, FibreEntry> || Of<S, OilEntry> || Of<S, FlashEntry>) void operator()(S& s) const {
+    for_each_member(s, *this);
   }
   template <class S>
   requires(Of<S, Lubricant> || Of<S, BearingType> || Of<S, DischargeConstants>) void operator()(
@@ -79,8 +111,9 @@ class Walk {
   }
   template <Of<Shaft> S>
   void operator()(S& s) const {
-    all(s.ratio, s.diameter, s.run_out, s.conductivity, s.oil_side_length, s.dry_side_length,
-        s.dry_side_temperature, s.wetted_factor, s.free_rise, s.bore);
+    all(s.ratio, s.diameter, s.deviation, s.run_out, s.conductivity, s.density, s.specific_heat,
+        s.oil_side_length, s.dry_side_length, s.dry_side_temperature, s.wetted_factor, s.free_rise,
+        s.bore);
   }
   template <Of<Inverter> S>
   void operator()(S& i) const {
@@ -97,7 +130,7 @@ class Walk {
   }
   template <Of<OperatingPoint> S>
   void operator()(S& p) const {
-    all(p.road_speed, p.shaft_speed, p.oil_temperature, p.torque);
+    all(p.road_speed, p.shaft_speed, p.oil_temperature, p.torque, p.running_time);
   }
   template <Of<Duty> S>
   void operator()(S& d) const {
@@ -124,20 +157,22 @@ class Walk {
   }
   template <Of<Variant> S>
   void operator()(S& v) const {
-    if (v.seal) all(v.seal->element, v.seal->position, v.seal->line_force);
+    if (v.seal)
+      all(v.seal->element, v.seal->position, v.seal->line_force, v.seal->over_pressure,
+          v.seal->available_width, v.seal->replaced_every);
     if (v.grounding) {
       auto& g = *v.grounding;
       all(g.element, g.position, g.line_force, g.total_radial_force, g.split_shaft_reading,
-          g.resistance);
+          g.interference, g.resistance, g.current, g.available_width, g.replaced_every);
       if (auto* stated = std::get_if<StatedPath>(&g.path)) (*this)(stated->inductance);
     }
-    for (auto& extra : v.extras) (*this)(extra.element);
+    for (auto& extra : v.extras) all(extra.element, extra.position, extra.line_force);
   }
   template <Of<Case> S>
   void operator()(S& c) const {
-    all(c.service.distance, c.service.years, c.vehicle, c.sump, c.shafts, c.inverter, c.coupling,
-        c.discharge, c.bearings, c.points, c.duties, c.requirements, c.allocations, c.laws,
-        c.variants);
+    all(c.service.distance, c.service.years, c.service.hours, c.running_in.excess,
+        c.running_in.time, c.vehicle, c.sump, c.shafts, c.inverter, c.coupling, c.discharge,
+        c.bearings, c.points, c.duties, c.requirements, c.allocations, c.laws, c.variants);
   }
 
  private:

@@ -8,15 +8,16 @@ namespace ohmdrag::study {
 namespace {
 
 std::vector<ImpedancePoint> impedance_rows(const Ensemble& ensemble, std::size_t v,
-                                           std::vector<double> VariantSample::*member,
-                                           const std::optional<voltage::GroundingPath>& nominal) {
+                                           const Nominal& nominal, Age age) {
   std::vector<ImpedancePoint> rows;
-  if (!nominal) return rows;
+  const auto a = static_cast<std::size_t>(age);
+  const auto& path = nominal.variant.path[a];
+  if (!nominal.variant.grounded) return rows;
   for (std::size_t f = 0; f < ensemble.frequencies.size(); ++f)
     rows.push_back(
         {ensemble.frequencies[f].value(),
-         reduce(ensemble.samples[v], [&](const VariantSample& s) { return (s.*member)[f]; }),
-         voltage::impedance_phase_deg(*nominal, ensemble.frequencies[f])});
+         reduce(ensemble.samples[v], [&](const VariantSample& s) { return s.impedance_ohm[a][f]; }),
+         path ? voltage::impedance_phase_deg(*path, ensemble.frequencies[f]) : not_a_figure});
   return rows;
 }
 
@@ -72,10 +73,8 @@ void fill_voltage(const Ensemble& ensemble, std::size_t v, const Nominal& nomina
   if (!has_electrics(world)) return;
   const ElectricModel electric(nominal.model, nominal.variant, nominal.draw);
   const auto& samples = ensemble.samples[v];
-  const auto begin =
-      impedance_rows(ensemble, v, &VariantSample::impedance_begin_ohm, nominal.variant.path_begin);
-  const auto end =
-      impedance_rows(ensemble, v, &VariantSample::impedance_end_ohm, nominal.variant.path_end);
+  const auto begin = impedance_rows(ensemble, v, nominal, Age::begin);
+  const auto end = impedance_rows(ensemble, v, nominal, Age::end);
 
   for (std::size_t p = 0; p < world.points.size(); ++p) {
     const OperatingPoint& point = world.points[p];

@@ -37,7 +37,7 @@ BearingModel bearing_model(const WorldModel& model, const Bearing& entry, const 
                       .dynamic_rating = draw(type.dynamic_rating),
                       .static_rating = draw(type.static_rating),
                       .static_factor = draw(type.static_factor),
-                      .roller = type.family == BearingType::Family::cylindrical_roller,
+                      .roller = type.family != BearingType::Family::deep_groove_ball,
                       .friction = {.torque_factor = draw(type.torque_factor),
                                    .load_torque_factor = draw(type.load_torque_factor),
                                    .load_torque_exponent = draw(type.load_torque_exponent),
@@ -121,7 +121,8 @@ WorldModel::WorldModel(const Case& of, const Draw& draw)
   const Temperature ambient = draw(of.sump.ambient);
   for (const Shaft& shaft : of.shafts) {
     ratio.push_back(draw(shaft.ratio));
-    diameter.push_back(draw(shaft.diameter));
+    deviation.push_back(shaft.deviation ? draw(*shaft.deviation) : Length{});
+    diameter.push_back(draw(shaft.diameter) + deviation.back());
     dry.push_back(shaft.dry_side_temperature ? draw(*shaft.dry_side_temperature) : ambient);
   }
   sump = {draw(of.sump.heat_capacity), draw(of.sump.conductance), ambient};

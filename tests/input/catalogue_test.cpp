@@ -14,12 +14,18 @@ TEST_CASE("every built-in entry can be read and says where it comes from", "[der
     CAPTURE(kind);
     const auto entries = catalogue.entries(kind);
     CHECK_FALSE(entries.empty());
+    CHECK(entries.size() == catalogue.ids(kind).size());
     for (const input::ListedEntry& entry : entries) {
       CAPTURE(entry.id);
-      for (const input::CheckedValue& value : entry.values) {
+      CHECK_FALSE(entry.values.empty());
+      for (const input::ListedValue& value : entry.values) {
         CAPTURE(value.key);
-        CHECK_FALSE(value.source.empty());
-        CHECK(value.source != "no basis given");
+        CHECK_FALSE(value.text.empty());
+        CHECK(value.key.ends_with('.' + value.name));
+        if (!value.number) continue;
+        CHECK(value.number->key == value.key);
+        CHECK_FALSE(value.number->source.empty());
+        CHECK(value.number->source != "no basis given");
       }
     }
   }

@@ -68,8 +68,9 @@ TEST_CASE("override replaces members of the element", "[derived]") {
   const study::Case c =
       load(smallest + "[variant.seal.override]\nboundary_friction = \"0.2 ± 10 %\"\n");
   const auto& lip = std::get<study::LipElement>(c.variants[0].seal->element.form);
-  CHECK(lip.boundary_friction.mid() == Approx(0.2));
-  CHECK(lip.boundary_friction.key == "variant.plain.seal.override.boundary_friction");
+  const auto& law = std::get<study::MixedFilmEntry>(lip.law);
+  CHECK(law.boundary_friction.mid() == Approx(0.2));
+  CHECK(law.boundary_friction.key == "variant.plain.seal.override.boundary_friction");
   CHECK(lip.contact_width.key == "contact.light-lip.contact_width");
   CHECK(test::complaint(smallest + "[variant.seal.override]\nboundary_frction = 0.2\n")
             .find("did you mean boundary_friction?") != std::string::npos);
@@ -128,8 +129,9 @@ element = "lip-torque-by-diameter"
   CHECK(std::get<study::StatedElement>(c.variants[0].extras[0].element.form).power.mid() == 20.0);
   CHECK(c.variants[0].extras[0].element.id == "pump");
   CHECK(std::holds_alternative<study::RuleElement>(c.variants[0].extras[1].element.form));
+  // A contact stands somewhere on the shaft.
   CHECK(test::complaint(smallest + "[[variant.extra]]\nid = \"x\"\nelement = \"light-lip\"\n")
-            .find("expected a rule or a stated loss") != std::string::npos);
+            .find("position") != std::string::npos);
 }
 
 TEST_CASE("a contact of the case's own stands beside and over the catalogue", "[derived]") {

@@ -30,6 +30,7 @@ inline std::vector<study::BudgetRow> sample_budget(bool grounded) {
                               .torque_Nm = {0.0213, 0.0312, 0.0418},
                               .own_W = {13.1, 19.12, 25.7},
                               .net_W = {12.2, 18.03, 24.6},
+                              .own_end_of_service_W = Interval{14.2, 21.4, 29.1},
                               .contact_temperature_degC = Interval{88.0, 97.3, 109.0},
                               .heat_into_sump_W = Interval{6.1, 9.25, 12.9},
                               .allocation_W = 25.0,
@@ -47,6 +48,7 @@ inline std::vector<study::BudgetRow> sample_budget(bool grounded) {
                            .torque_Nm = {0.05, 0.0921, 0.16},
                            .own_W = {30.0, 56.4, 98.0},
                            .net_W = {30.0, 56.2, 98.0},
+                           .own_end_of_service_W = {},
                            .contact_temperature_degC = {},
                            .heat_into_sump_W = Interval{30.0, 56.4, 98.0},
                            .allocation_W = {},
@@ -72,6 +74,38 @@ inline std::vector<study::BudgetRow> sample_budget(bool grounded) {
   for (const std::size_t i : {0U, 1U}) {
     rows.push_back(rows[i]);
     rows.back().point = "climb";
+  }
+  return rows;
+}
+
+inline std::vector<study::ServiceRow> sample_service(bool grounded) {
+  const study::ServiceRow seal{.component = "seal",
+                               .title = "Lip with reduced force",
+                               .hours = 6120.0,
+                               .way_km = 203400.0,
+                               .ageing_temperature_degC = 81.3,
+                               .line_force_N_per_mm = {0.071, 0.082, 0.093},
+                               .line_force_middle_N_per_mm = {0.049, 0.061, 0.074},
+                               .line_force_end_N_per_mm = {0.041, 0.055, 0.068},
+                               .contact_width_mm = {0.1, 0.13, 0.16},
+                               .contact_width_end_mm = {0.4, 0.71, 1.1},
+                               .wear_um = Interval{90.0, 184.0, 330.0},
+                               .shaft_groove_um = Interval{2.0, 9.1, 25.0},
+                               .debris_mg_per_1000h = Interval{1.1, 3.4, 9.7},
+                               .worn_out_after_h = {},
+                               .resistance_ohm = {},
+                               .resistance_middle_ohm = {},
+                               .resistance_end_ohm = {},
+                               .flags = {{"remembered-ageing", "Remembered ageing constants."}}};
+  std::vector<study::ServiceRow> rows{seal};
+  if (grounded) {
+    study::ServiceRow brush = seal;
+    brush.component = "grounding";
+    brush.worn_out_after_h = Interval{900.0, 2400.0, 7000.0};
+    brush.resistance_ohm = Interval{4.1, 9.3, 22.0};
+    brush.resistance_middle_ohm = Interval{7.0, 19.4, 60.0};
+    brush.resistance_end_ohm = Interval{11.0, 48.0, infinity};
+    rows.push_back(brush);
   }
   return rows;
 }
@@ -260,6 +294,7 @@ inline study::Findings sample(const std::string& command) {
                        : "Reduced-force lip, no grounding";
     const bool all = command == "trade";
     if (all || command == "budget") v.budget = sample_budget(grounded);
+    if (all || command == "budget") v.service = sample_service(grounded);
     if (all || command == "energy") v.energy = sample_energy(grounded);
     if (all || command == "ground") v.voltage = sample_voltage(grounded);
     if (all || command == "life") v.life = sample_life(grounded);

@@ -99,6 +99,9 @@ TEST_CASE("headline figures are on the page of their command", "[derived]") {
   CHECK(shown("budget", sample_budget(true)[2].own_W));
   CHECK(shown("budget", sample_budget(true)[2].net_W));
   CHECK(shown("budget", *sample_budget(true)[0].contact_temperature_degC));
+  CHECK(shown("budget", *sample_budget(true)[0].own_end_of_service_W));
+  CHECK(shown("budget", sample_service(true)[1].line_force_end_N_per_mm));
+  CHECK(shown("budget", *sample_service(true)[1].worn_out_after_h));
   CHECK(shown("energy", *sample_energy(true)[3].battery_Wh_per_km));
   CHECK(shown("energy", *sample_energy(true)[3].range_change_km));
   CHECK(shown("ground", sample_voltage(true)[0].edge_peak_two_legs_V));

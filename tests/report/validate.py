@@ -47,7 +47,7 @@ def at(node, place):
 
 
 def damaged(document):
-    optional = {"budget", "energy", "voltage", "life", "requirements"}
+    optional = {"budget", "service", "energy", "voltage", "life", "requirements"}
     for place, node in objects(document):
         where = "/".join(map(str, place)) or "document"
         extra = copy.deepcopy(document)

@@ -42,7 +42,8 @@ TEST_CASE("a difference of two variants does not carry what they share", "[study
   // Drawn independently, the difference of the totals would be as wide as the lips' spread.
   auto apart = sample_case();
   auto& lip = std::get<study::LipElement>(apart.variants[2].seal->element.form);
-  lip.film_coefficient.key = "contact.another-lip.film_coefficient";
+  std::get<study::MixedFilmEntry>(lip.law).film_coefficient.key =
+      "contact.another-lip.film_coefficient";
   lip.line_force.key = "contact.another-lip.line_force";
   const auto independent = study::evaluate(apart, Sections::all());
   CHECK(width(exchange(independent, "ohm").point_net_W) > 3.0 * width(row.point_net_W));

@@ -38,14 +38,12 @@ inline study::Seal sample_seal() {
   study::LipElement lip;
   lip.line_force = within_share(0.08_N_mm, 0.2, "contact.lip.line_force");
   lip.contact_width = known(0.15_mm);
-  lip.boundary_friction = known(0.5);
-  lip.film_coefficient = times(5.5, 1.4, "contact.lip.film_coefficient");
-  lip.transition_duty = known(2e-5);
-  lip.load_share_exponent = known(0.5);
+  lip.law = study::MixedFilmEntry{known(0.5), times(5.5, 1.4, "contact.lip.film_coefficient"),
+                                  known(2e-5), known(0.5)};
   lip.body_conductivity = known(0.25_W_mK);
   lip.body_reach = known(1.0_mm);
   study::Seal seal;
-  seal.element = {"lip", "Lip", lip, {}, {}, ""};
+  seal.element = {"lip", "Lip", lip};
   seal.shaft = "rotor";
   seal.position = known(12.0_mm);
   return seal;
@@ -56,7 +54,7 @@ inline study::Grounding sample_grounding(Resistance resistance, LineForce force)
   study::RingElement ring;
   ring.line_force = known(force);
   ring.contact_width = known(0.5_mm);
-  ring.friction = within_share(0.2, 0.3, "contact.ring.friction");
+  ring.law = study::ConstantFrictionEntry{within_share(0.2, 0.3, "contact.ring.friction")};
   ring.body_conductivity = known(0.2_W_mK);
   ring.body_reach = known(1.0_mm);
   ring.resistance.bulk = known(Resistance{});
@@ -67,7 +65,7 @@ inline study::Grounding sample_grounding(Resistance resistance, LineForce force)
   ring.resistance.film_exponent = known(0.75);
   ring.resistance.end_of_service_factor = known(3.0);
   study::Grounding grounding;
-  grounding.element = {"ring", "Ring", ring, {}, {}, ""};
+  grounding.element = {"ring", "Ring", ring};
   grounding.shaft = "rotor";
   grounding.position = known(16.0_mm);
   grounding.line_force = known(force);

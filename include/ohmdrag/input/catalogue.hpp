@@ -10,16 +10,27 @@
 #include "ohmdrag/duty/cycle.hpp"
 #include "ohmdrag/input/load_case.hpp"
 #include "ohmdrag/study/case.hpp"
+#include "ohmdrag/study/materials.hpp"
 
 namespace ohmdrag::input {
 
-/// One entry for `ohmdrag list`.
+/// One parameter of an entry: a number, or words such as a kind, a form or the name of another
+/// entry.
+struct ListedValue {
+  std::string name;  ///< dotted, below the entry: "resistance.bulk", "points.1.ratio"
+  std::string key;   ///< the whole of it, as a case overrides it: "contact.my-ring.resistance.bulk"
+  std::string text;  ///< as it was written, spread and scatter included
+  std::optional<CheckedValue> number;  ///< SI with basis and source; none: words
+};
+
+/// One entry for `ohmdrag list`, everything that its table says in the order of the file.
 struct ListedEntry {
-  std::string id;
+  std::string id;   ///< as cases name it; materials with their section, "relaxation.fkm"
+  std::string key;  ///< with its section, "contact.standard-lip"
   std::string title;
-  std::string remark;
-  std::string source;                ///< of the entry as a whole; may be empty
-  std::vector<CheckedValue> values;  ///< SI with basis and source each
+  std::optional<Basis> basis;  ///< of the entry as a whole
+  std::string source;          ///< likewise; may be empty
+  std::vector<ListedValue> values;
 };
 
 /// A named frequency band of data/bands.toml.
@@ -45,8 +56,8 @@ class Catalogue {
   Catalogue(Catalogue&&) noexcept;
   Catalogue& operator=(Catalogue&&) noexcept;
 
-  /// Words that `entries` knows: lubricants, materials, contacts, rules, bearings, laws, bands,
-  /// cycles.
+  /// Words that `entries` knows: lubricants, materials, fits, contacts, rules, bearings, laws,
+  /// bands, cycles. Materials are steel and all of data/seal_materials.toml.
   static const std::vector<std::string>& kinds();
   std::vector<ListedEntry> entries(std::string_view kind) const;
 
@@ -56,6 +67,7 @@ class Catalogue {
   study::BearingType bearing(std::string_view size) const;
   study::DamageLaw current_density_law() const;
   study::DischargeConstants discharge() const;
+  study::Fit fit(std::string_view id) const;
   std::vector<BandEntry> bands() const;
   duty::Cycle cycle(std::string_view id) const;
 

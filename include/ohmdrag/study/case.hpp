@@ -28,7 +28,8 @@ struct Provenance {
 struct Service {
   std::optional<Uncertain<Length>> distance;
   std::optional<Uncertain<double>> years;
-  std::map<std::string, double> mix;  ///< duty id -> share of service; sums to 1
+  std::optional<Uncertain<Time>> hours;  ///< running; for cases without duties
+  std::map<std::string, double> mix;     ///< duty id -> share of service; sums to 1
 };
 
 struct Vehicle {
@@ -62,8 +63,11 @@ struct Shaft {
   Uncertain<Length> diameter;
   std::optional<Uncertain<Length>> bore;  ///< of a hollow shaft
   std::string fit;
+  std::optional<Uncertain<Length>> deviation;  ///< of the diameter, within the fit
   std::optional<Uncertain<Length>> run_out;
   Uncertain<ThermalConductivity> conductivity;
+  Uncertain<Density> density;
+  Uncertain<SpecificHeat> specific_heat;
   std::optional<Uncertain<Length>> oil_side_length;  ///< seal to the isothermal end; none: infinite
   std::optional<Uncertain<Length>> dry_side_length;  ///< seal to the free end; none: infinite
   std::optional<Uncertain<Temperature>> dry_side_temperature;  ///< none: ambient, flagged
@@ -131,7 +135,14 @@ struct OperatingPoint {
   std::optional<Uncertain<AngularVelocity>> shaft_speed;
   std::string shaft;  ///< of shaft_speed
   Uncertain<Temperature> oil_temperature;
-  std::optional<Uncertain<Torque>> torque;  ///< none: from the road load, or zero
+  std::optional<Uncertain<Torque>> torque;      ///< none: from the road load, or zero
+  std::optional<Uncertain<Time>> running_time;  ///< of the contacts since new; none: run in
+};
+
+/// contact::RunningIn; data/defaults.toml unless the case says otherwise.
+struct RunningIn {
+  Uncertain<double> excess;
+  Uncertain<Time> time;
 };
 
 struct Duty {
@@ -174,7 +185,7 @@ struct Requirement {
 };
 
 struct Allocation {
-  std::string component;  ///< "grounding", "seal", or a bearing's or stated part's id
+  std::string component;  ///< "grounding", "seal", or the id of a bearing, gear or other drag
   std::string point;
   Uncertain<Power> max;
   std::string maturity;
@@ -222,6 +233,10 @@ struct Seal {
   std::string shaft;
   Uncertain<Length> position;
   std::optional<Uncertain<LineForce>> line_force;  ///< overrides the element's
+  /// Fluid over the lip, oil side over air side; negative if the air side is higher.
+  std::optional<Uncertain<Pressure>> over_pressure;
+  std::optional<Uncertain<Length>> available_width;  ///< for the installation, along the shaft
+  std::optional<Uncertain<Time>> replaced_every;     ///< running hours; none: once for the service
 };
 
 struct Grounding {
@@ -231,15 +246,23 @@ struct Grounding {
   std::optional<Uncertain<LineForce>> line_force;
   std::optional<Uncertain<Force>> total_radial_force;  ///< rings and brushes
   std::optional<Uncertain<Force>> split_shaft_reading;
+  std::optional<Uncertain<Length>> interference;    ///< of fibres: the force follows
   std::optional<Uncertain<Resistance>> resistance;  ///< overrides the element's law
+  std::optional<Uncertain<Current>> current;  ///< mean magnitude through the contact: heats it
+  std::optional<Uncertain<Length>> available_width;
+  std::optional<Uncertain<Time>> replaced_every;
   std::variant<NoPath, Strap, Wire, StatedPath> path;
 };
 
-/// Any other drag that the variant changes: stated or by a published rule.
+/// Any other drag: stated, measured or by a published rule, and the gears that the case gives to
+/// every variant.
 struct ExtraDrag {
   std::string id;
   Element element;
   std::string shaft;
+  /// A contact stands somewhere: a dust lip, a second ring that grounds nothing.
+  std::optional<Uncertain<Length>> position;
+  std::optional<Uncertain<LineForce>> line_force;
 };
 
 struct Case;
@@ -284,6 +307,7 @@ struct Case {
   std::optional<Inverter> inverter;
   std::optional<Coupling> coupling;
   DischargeConstants discharge;
+  RunningIn running_in;
   std::vector<Bearing> bearings;
   std::vector<OperatingPoint> points;
   std::vector<Duty> duties;

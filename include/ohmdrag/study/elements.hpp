@@ -4,7 +4,9 @@
 #include <string>
 #include <variant>
 
+#include "ohmdrag/component/measured_torque.hpp"
 #include "ohmdrag/quantity/uncertain.hpp"
+#include "ohmdrag/study/contact_parts.hpp"
 
 /// What a case or a data file says about things that can be chosen: every number still carries its
 /// spread, basis and source. Plain data; draws turn it into the structs of the physics rooms.
@@ -23,16 +25,15 @@ struct Lubricant {
   Uncertain<double> permittivity;
 };
 
-/// Elastomer or PTFE lip in oil: mixed to hydrodynamic friction, contact::MixedFilm.
+/// Elastomer or PTFE lip in oil.
 struct LipElement {
   Uncertain<LineForce> line_force;
   Uncertain<Length> contact_width;
-  Uncertain<double> boundary_friction;
-  Uncertain<double> film_coefficient;
-  Uncertain<double> transition_duty;
-  Uncertain<double> load_share_exponent;
+  FrictionEntry law;
   Uncertain<ThermalConductivity> body_conductivity;
   Uncertain<Length> body_reach;
+  std::optional<Uncertain<LineForce>> least_line_force = {};  ///< below, it may not stay tight
+  ContactService service = {};
 };
 
 /// Contact resistance at a stated force and diameter, contact::DryResistance.
@@ -47,23 +48,30 @@ struct ElementResistance {
   Uncertain<double> end_of_service_factor;
 };
 
-/// Dry conductive ring, textile or fibre: constant friction along a line force.
+/// Conductive ring, textile, fibre or lip: dry, or with `oil` in the oil.
 struct RingElement {
-  Uncertain<LineForce> line_force;
+  Uncertain<LineForce> line_force;  ///< with fibres: unset, it follows from them
   Uncertain<Length> contact_width;
-  Uncertain<double> friction;
+  FrictionEntry law = ConstantFrictionEntry{};
   Uncertain<ThermalConductivity> body_conductivity;
   Uncertain<Length> body_reach;
   ElementResistance resistance;
+  std::optional<FibreEntry> fibres = {};
+  std::optional<OilEntry> oil = {};
+  ContactService service = {};
 };
 
 /// Dry brush pressed by a total force.
 struct BrushElement {
-  Uncertain<Force> force;
+  Uncertain<Force> force;           ///< with fibres: unset, it follows from them
   Uncertain<Length> contact_width;  ///< along the shaft
-  Uncertain<double> friction;
-  Uncertain<ThermalResistance> holder;  ///< contact to housing
-  ElementResistance resistance;
+  FrictionEntry law = ConstantFrictionEntry{};
+  Uncertain<ThermalResistance> holder;                  ///< contact to housing
+  std::optional<Uncertain<Area>> section = {};          ///< of the brush: wear and pressure
+  std::optional<Uncertain<Voltage>> contact_drop = {};  ///< heats with the current of the case
+  ElementResistance resistance = {};
+  std::optional<FibreEntry> fibres = {};
+  ContactService service = {};
 };
 
 /// One of the published seal-loss rules, component::PublishedRule.
@@ -95,6 +103,28 @@ struct FaceSealElement {
   Uncertain<Pressure> gas_pressure;  ///< absolute
 };
 
+/// A pair of cylindrical gears whose pinion turns with the shaft, component::GearPair.
+struct GearElement {
+  int pinion_teeth = 0;
+  int wheel_teeth = 0;
+  Uncertain<Length> normal_module;
+  Uncertain<double> pressure_angle_deg;  ///< in the normal section
+  Uncertain<double> helix_angle_deg;     ///< 0 for spur gears
+  Uncertain<Length> face_width;
+  /// These three together, or none of them: teeth without profile shift.
+  std::optional<Uncertain<Length>> pinion_tip_diameter;
+  std::optional<Uncertain<Length>> wheel_tip_diameter;
+  std::optional<Uncertain<Length>> centre_distance;
+  Uncertain<Length> roughness;  ///< Ra, mean of both flanks
+  Uncertain<double> oil_factor;
+};
+
+/// Drag read from a measured table; its temperature, if it has one, is that of the oil.
+struct MeasuredElement {
+  component::MeasuredTorque table;
+  Uncertain<double> factor;  ///< about 1, on every torque: what the measurement may be off
+};
+
 struct NoElement {};
 
 /// An entry of data/contacts.toml or data/rules.toml, or of the user's own file.
@@ -102,16 +132,17 @@ struct Element {
   std::string id;
   std::string title;
   std::variant<NoElement, LipElement, RingElement, BrushElement, FaceSealElement, RuleElement,
-               StatedElement>
+               StatedElement, GearElement, MeasuredElement>
       form;
-  std::optional<Uncertain<Temperature>> temperature_limit;
-  std::optional<Uncertain<Speed>> speed_limit;
-  std::string remark;
+  ElementLimits limits = {};
+  std::optional<FlashEntry> flash = {};
+  std::string remark = {};
 };
 
 struct BearingType {
   std::string id;  ///< "6209"
-  enum class Family { deep_groove_ball, cylindrical_roller } family = Family::deep_groove_ball;
+  enum class Family { deep_groove_ball, cylindrical_roller, tapered_roller };
+  Family family = Family::deep_groove_ball;
   Uncertain<double> rolling_elements;
   Uncertain<Length> element_diameter;
   Uncertain<Length> pitch_diameter;
@@ -123,6 +154,8 @@ struct BearingType {
   Uncertain<double> torque_factor;       ///< f0 of Palmgren
   Uncertain<double> load_torque_factor;  ///< z of Palmgren
   Uncertain<double> load_torque_exponent;
+  std::optional<Uncertain<double>> axial_factor;   ///< Y of ISO 281; tapered rollers
+  std::optional<Uncertain<double>> flange_factor;  ///< f2 of rubbing flanges; cylindrical rollers
 };
 
 }  // namespace ohmdrag::study

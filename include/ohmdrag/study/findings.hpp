@@ -29,12 +29,35 @@ struct BudgetRow {
   Interval torque_Nm;
   Interval own_W;
   Interval net_W;
+  std::optional<Interval> own_end_of_service_W;  ///< contacts whose service is known
   std::optional<Interval> contact_temperature_degC;
   std::optional<Interval> heat_into_sump_W;
   std::optional<double> allocation_W;
   std::optional<double> margin_W;
   std::string maturity;
   Basis basis = Basis::assumed;
+  std::vector<Flag> flags;
+};
+
+/// A contact over its service. Forces at 20 degC, on the shaft as its fit leaves it.
+struct ServiceRow {
+  std::string component;
+  std::string title;
+  std::optional<double> hours;   ///< running; empty: nothing ages
+  std::optional<double> way_km;  ///< slid
+  std::optional<double> ageing_temperature_degC;
+  Interval line_force_N_per_mm;  ///< new
+  Interval line_force_middle_N_per_mm;
+  Interval line_force_end_N_per_mm;
+  Interval contact_width_mm;
+  Interval contact_width_end_mm;
+  std::optional<Interval> wear_um;  ///< radial, off the contact, at the end
+  std::optional<Interval> shaft_groove_um;
+  std::optional<Interval> debris_mg_per_1000h;
+  std::optional<Interval> worn_out_after_h;  ///< running, where a wear length is known
+  std::optional<Interval> resistance_ohm;    ///< grounding contact, without its path
+  std::optional<Interval> resistance_middle_ohm;
+  std::optional<Interval> resistance_end_ohm;
   std::vector<Flag> flags;
 };
 
@@ -147,6 +170,7 @@ struct VariantFindings {
   std::string id;
   std::string title;
   std::vector<BudgetRow> budget;
+  std::vector<ServiceRow> service;
   std::vector<EnergyRow> energy;
   std::vector<VoltageRow> voltage;
   std::vector<LifeRow> life;

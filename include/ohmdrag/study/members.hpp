@@ -29,13 +29,13 @@ template <Of<LipElement> S, class F>
 void for_each_member(S& s, F&& f) {
   f("line_force", s.line_force);
   f("contact_width", s.contact_width);
-  f("boundary_friction", s.boundary_friction);
-  f("film_coefficient", s.film_coefficient);
-  f("transition_duty", s.transition_duty);
-  f("load_share_exponent", s.load_share_exponent);
   f("body_conductivity", s.body_conductivity);
   f("body_reach", s.body_reach);
+  f("least_line_force", s.least_line_force);
 }
+
+// Of lips, rings and brushes without their parts: see contact_members.hpp. Where fibres make the
+// force it is not among the members.
 
 /// Without at_line_force, at_force and at_diameter: which are stated depends on the element.
 template <Of<ElementResistance> S, class F>
@@ -49,19 +49,19 @@ void for_each_member(S& s, F&& f) {
 
 template <Of<RingElement> S, class F>
 void for_each_member(S& s, F&& f) {
-  f("line_force", s.line_force);
+  if (!s.fibres) f("line_force", s.line_force);
   f("contact_width", s.contact_width);
-  f("friction", s.friction);
   f("body_conductivity", s.body_conductivity);
   f("body_reach", s.body_reach);
 }
 
 template <Of<BrushElement> S, class F>
 void for_each_member(S& s, F&& f) {
-  f("force", s.force);
+  if (!s.fibres) f("force", s.force);
   f("contact_width", s.contact_width);
-  f("friction", s.friction);
   f("holder", s.holder);
+  f("section", s.section);
+  f("contact_drop", s.contact_drop);
 }
 
 template <Of<RuleElement> S, class F>
@@ -90,6 +90,25 @@ void for_each_member(S& s, F&& f) {
   f("torque_exponent", s.torque_exponent);
 }
 
+/// Without the numbers of teeth, which are counted.
+template <Of<GearElement> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("normal_module", s.normal_module);
+  f("pressure_angle_deg", s.pressure_angle_deg);
+  f("helix_angle_deg", s.helix_angle_deg);
+  f("face_width", s.face_width);
+  f("pinion_tip_diameter", s.pinion_tip_diameter);
+  f("wheel_tip_diameter", s.wheel_tip_diameter);
+  f("centre_distance", s.centre_distance);
+  f("roughness", s.roughness);
+  f("oil_factor", s.oil_factor);
+}
+
+template <Of<MeasuredElement> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("spread", s.factor);
+}
+
 template <Of<NoElement> S, class F>
 void for_each_member(S&, F&&) {}
 
@@ -106,6 +125,8 @@ void for_each_member(S& s, F&& f) {
   f("torque_factor", s.torque_factor);
   f("load_torque_factor", s.load_torque_factor);
   f("load_torque_exponent", s.load_torque_exponent);
+  f("axial_factor", s.axial_factor);
+  f("flange_factor", s.flange_factor);
 }
 
 template <Of<DischargeConstants> S, class F>

@@ -1,0 +1,161 @@
+#include "study/service_history.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "study/service.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+/// Of rubbers and of what states none: 90 kJ/mol over the gas constant.
+constexpr double usual_activation_K = 10825.0;
+
+TemperatureDifference activation_of(const Element& element) {
+  const auto* lip = std::get_if<LipElement>(&element.form);
+  const auto* wedge = lip ? std::get_if<LipService>(&lip->service) : nullptr;
+  return wedge ? wedge->relaxation.activation_temperature.nominal()
+               : TemperatureDifference::from_value(usual_activation_K);
+}
+
+bool has_service(const Element& element) {
+  const auto known = [](const auto* form) {
+    return form && !std::holds_alternative<std::monostate>(form->service);
+  };
+  return known(std::get_if<LipElement>(&element.form)) ||
+         known(std::get_if<RingElement>(&element.form)) ||
+         known(std::get_if<BrushElement>(&element.form));
+}
+
+/// Collects one contact's way and temperatures.
+struct Track {
+  std::size_t part;
+  std::size_t shaft;
+  contact::AgeingMean temperature;
+  double way_m = 0.0;
+  double time_s = 0.0;
+};
+
+class Tracks {
+ public:
+  explicit Tracks(const VariantModel& variant) : variant_(variant) {
+    for (std::size_t p = 0; p < variant.unit.parts.size(); ++p)
+      if (const auto* here = std::get_if<energy::ContactPart>(&variant.unit.parts[p].form))
+        tracks_.push_back(
+            {p, here->shaft, contact::AgeingMean(activation_of(*variant.parts[p].element))});
+  }
+
+  /// Losses in the order of the unit's parts; `times` how often this stretch comes in the service.
+  void add(std::span<const energy::PartLoss> losses, std::span<const AngularVelocity> speed,
+           Time dt, double times) {
+    const Time whole = times * dt;
+    for (Track& track : tracks_) {
+      const AngularVelocity n = speed[track.shaft];
+      if (n == AngularVelocity{}) continue;  // rest ages nothing
+      const Length radius = 0.5 * variant_.unit.shafts[track.shaft].diameter;
+      track.way_m += std::abs(rim_speed(n, radius).value()) * whole.value();
+      track.time_s += whole.value();
+      track.temperature.add(*losses[track.part].contact, whole);
+    }
+  }
+
+  ServiceHistory history() const {
+    ServiceHistory result;
+    for (const Track& track : tracks_)
+      if (track.time_s > 0.0)
+        result.contacts.push_back({variant_.parts[track.part].id,
+                                   {Time::from_value(track.time_s), Length::from_value(track.way_m),
+                                    track.temperature.mean()}});
+    return result;
+  }
+
+ private:
+  const VariantModel& variant_;
+  std::vector<Track> tracks_;
+};
+
+/// How often each duty of the case comes in the service; empty if nothing says so.
+std::vector<double> repetitions(const Case& question, const std::vector<DutyModel>& duties) {
+  const ServiceMix mix = service_mix(question);
+  std::vector<double> result;
+  double total = 0.0;  // metres or seconds
+  if (mix.driven) {
+    if (question.service.distance) total = question.service.distance->mid();
+  } else {
+    const auto a_year = hours_a_year(question, mix);
+    if (question.service.hours)
+      total = question.service.hours->mid();
+    else if (question.service.years && a_year)
+      total = 3600.0 * *a_year * question.service.years->mid();
+  }
+  if (!(total > 0.0)) return result;
+  for (std::size_t d = 0; d < duties.size(); ++d) {
+    double once = 0.0;
+    for (const energy::Stretch& stretch : duties[d].stretches)
+      once += mix.driven ? stretch.distance.value() : stretch.dt.value();
+    result.push_back(once > 0.0 ? mix.share[d] * total / once : 0.0);
+  }
+  return result;
+}
+
+/// A part that is replaced ages from one change to the next.
+void cut(ServiceHistory& history, const std::string& id,
+         const std::optional<Uncertain<Time>>& replaced_every) {
+  const auto entry = std::ranges::find(history.contacts, id, &ServiceHistory::Entry::id);
+  if (!replaced_every || entry == history.contacts.end()) return;
+  const double share = (replaced_every->nominal() / entry->whole.age);
+  if (!(share < 1.0)) return;
+  entry->whole.age = share * entry->whole.age;
+  entry->whole.way = share * entry->whole.way;
+}
+
+}  // namespace
+
+ServiceHistory service_history(const Case& question, const Case& world, const Variant& variant) {
+  const bool any_service = (variant.seal && has_service(variant.seal->element)) ||
+                           (variant.grounding && has_service(variant.grounding->element)) ||
+                           std::ranges::any_of(variant.extras, [](const ExtraDrag& extra) {
+                             return has_service(extra.element);
+                           });
+  if (!any_service) return {};
+  const Draw nominal;
+  const WorldModel model(world, nominal);
+  const VariantModel fresh(model, variant, nominal, {});
+  Tracks tracks(fresh);
+
+  if (!world.duties.empty()) {
+    std::vector<DutyModel> duties;
+    for (const Duty& duty : world.duties) duties.push_back(duty_model(model, duty, nominal));
+    const std::vector<double> times = repetitions(question, duties);
+    for (std::size_t d = 0; d < times.size(); ++d) {
+      if (!(times[d] > 0.0)) continue;
+      energy::march(fresh.unit, duties[d].stretches, duties[d].phases.size(), duties[d].sump,
+                    model.dry, [&](const energy::Moment& moment) {
+                      tracks.add(moment.losses, moment.stretch.speed, moment.stretch.dt, times[d]);
+                    });
+    }
+  } else if (world.service.hours) {
+    struct Turning {
+      std::vector<AngularVelocity> speed;
+      std::vector<energy::PartLoss> losses;
+    };
+    std::vector<Turning> turning;
+    for (const OperatingPoint& point : world.points) {
+      const auto speed = model.speeds(point, nominal);
+      if (std::ranges::all_of(speed, [](AngularVelocity n) { return n == AngularVelocity{}; }))
+        continue;
+      const auto torque = model.torques(point, nominal);
+      turning.push_back({speed, energy::losses_at(fresh.unit, {speed, torque, model.dry,
+                                                               nominal(point.oil_temperature)})});
+    }
+    for (const Turning& point : turning)
+      tracks.add(point.losses, point.speed, world.service.hours->nominal(),
+                 1.0 / double(turning.size()));
+  }
+  ServiceHistory history = tracks.history();
+  if (variant.seal) cut(history, "seal", variant.seal->replaced_every);
+  if (variant.grounding) cut(history, "grounding", variant.grounding->replaced_every);
+  return history;
+}
+
+}  // namespace ohmdrag::study

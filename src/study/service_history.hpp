@@ -1,0 +1,18 @@
+#pragma once
+
+#include "study/model.hpp"
+
+namespace ohmdrag::study {
+
+/// What the contacts of a variant go through until the end of its service: hours, way slid and the
+/// temperature that ages them.
+///
+/// Taken from the nominal case with new contacts and used in every draw: what age does to a contact
+/// is known within factors, its way within per cents.
+///
+/// With duties: each as often as the service's mix, distance, hours or years say. Without: the
+/// service's hours, shared equally among the operating points that turn. Empty if no contact has a
+/// law of its service, or nothing says how long the service is.
+ServiceHistory service_history(const Case& question, const Case& world, const Variant& variant);
+
+}  // namespace ohmdrag::study
