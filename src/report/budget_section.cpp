@@ -37,33 +37,36 @@ Table budget_table(const std::vector<study::BudgetRow>& rows, const std::string&
 /// One column a contact: their figures stand side by side.
 Table service_table(const std::vector<study::ServiceRow>& rows, Footnotes& notes) {
   using Row = study::ServiceRow;
-  Table table{.columns = {{"over its service", "", Align::left}, {"unit", "", Align::left}},
-              .rows = {}};
+  Table table{.columns = {{"over its service", "", Align::left}}, .rows = {}};
   for (const Row& row : rows) table.columns.push_back({row.component, "", Align::left});
-  const auto line = [&](const char* what, const char* unit, const auto& cell) {
-    std::vector<Cell> cells{words(what), words(unit)};
+  const auto line = [&](const std::string& what, const auto& cell) {
+    std::vector<Cell> cells{words(what)};
     for (const Row& row : rows) cells.push_back(cell(row));
-    table.rows.push_back(std::move(cells));
+    // What no contact of the variant has is left out.
+    const std::string nothing = figure(std::optional<double>{}).text;
+    if (std::any_of(cells.begin() + 1, cells.end(),
+                    [&](const Cell& c) { return c.text != nothing; }))
+      table.rows.push_back(std::move(cells));
   };
-  const auto figures = [&](const char* what, const char* unit, auto Row::*member) {
-    line(what, unit, [&](const Row& row) { return figure(row.*member); });
+  const auto figures = [&](const std::string& what, auto Row::*member) {
+    line(what, [&](const Row& row) { return figure(row.*member); });
   };
-  figures("running", "h", &Row::hours);
-  figures("way slid", "km", &Row::way_km);
-  figures("temperature that ages it", "°C", &Row::ageing_temperature_degC);
-  figures("line force, new", "N/mm", &Row::line_force_N_per_mm);
-  figures("line force, middle", "N/mm", &Row::line_force_middle_N_per_mm);
-  figures("line force, end", "N/mm", &Row::line_force_end_N_per_mm);
-  figures("contact width, new", "mm", &Row::contact_width_mm);
-  figures("contact width, end", "mm", &Row::contact_width_end_mm);
-  figures("wear", "µm", &Row::wear_um);
-  figures("worn out after", "h", &Row::worn_out_after_h);
-  figures("groove in the shaft", "µm", &Row::shaft_groove_um);
-  figures("debris", "mg/1000 h", &Row::debris_mg_per_1000h);
-  figures("resistance, new", "Ω", &Row::resistance_ohm);
-  figures("resistance, middle", "Ω", &Row::resistance_middle_ohm);
-  figures("resistance, end", "Ω", &Row::resistance_end_ohm);
-  line("notes", "", [&](const Row& row) { return marks(row.flags, notes); });
+  figures("running, h", &Row::hours);
+  figures("way slid, km", &Row::way_km);
+  figures("temperature that ages it, °C", &Row::ageing_temperature_degC);
+  figures("line force, new, N/mm", &Row::line_force_N_per_mm);
+  figures("line force, middle, N/mm", &Row::line_force_middle_N_per_mm);
+  figures("line force, end, N/mm", &Row::line_force_end_N_per_mm);
+  figures("contact width, new, mm", &Row::contact_width_mm);
+  figures("contact width, end, mm", &Row::contact_width_end_mm);
+  figures("wear, µm", &Row::wear_um);
+  figures("worn out after, h", &Row::worn_out_after_h);
+  figures("groove in the shaft, µm", &Row::shaft_groove_um);
+  figures("debris, mg/1000 h", &Row::debris_mg_per_1000h);
+  figures("resistance, new, Ω", &Row::resistance_ohm);
+  figures("resistance, middle, Ω", &Row::resistance_middle_ohm);
+  figures("resistance, end, Ω", &Row::resistance_end_ohm);
+  line("notes", [&](const Row& row) { return marks(row.flags, notes); });
   return table;
 }
 

@@ -10,10 +10,10 @@ namespace ohmdrag::study {
 namespace {
 
 /// What the part does to the temperature of the other contacts on its shaft.
-std::vector<Flag> warming_flags(const Nominal& nominal, std::size_t part,
+std::vector<Flag> warming_flags(const energy::DriveUnit& unit, std::size_t part,
                                 const energy::ContactPart& here, const component::ShaftState& with,
                                 const energy::Running& now) {
-  const energy::DriveUnit rest = energy::without(nominal.variant.unit, part);
+  const energy::DriveUnit rest = energy::without(unit, part);
   const auto& system = rest.shafts[here.shaft];
   std::vector<Flag> flags;
   if (system.contacts.empty()) return flags;
@@ -29,12 +29,12 @@ std::vector<Flag> warming_flags(const Nominal& nominal, std::size_t part,
   return flags;
 }
 
-std::vector<Flag> contact_flags(const Nominal& nominal, std::size_t part,
-                                const energy::ContactPart& here, const energy::Running& now,
-                                const std::string& where) {
+std::vector<Flag> contact_flags(const Nominal& nominal, const energy::DriveUnit& unit,
+                                std::size_t part, const energy::ContactPart& here,
+                                const energy::Running& now, const std::string& where) {
   std::vector<Flag> flags;
   const Element& element = *nominal.variant.parts[part].element;
-  const auto& system = nominal.variant.unit.shafts[here.shaft];
+  const auto& system = unit.shafts[here.shaft];
   const auto state =
       component::solve(system, now.speed[here.shaft], {now.oil, now.dry[here.shaft]});
   for (const auto& flag : component::flags(system, state))
@@ -52,13 +52,17 @@ std::vector<Flag> contact_flags(const Nominal& nominal, std::size_t part,
   const ContactAtPoint at{nominal, part, system, state, here.contact};
   for (const auto& more : {limit_flags(at), design_flags(at)})
     flags.insert(flags.end(), more.begin(), more.end());
-  if (std::holds_alternative<LipElement>(element.form))
+  const auto* lip = std::get_if<LipElement>(&element.form);
+  if (lip && std::holds_alternative<MixedFilmEntry>(lip->law))
     flags.push_back({"lip-estimate",
                      "Lip friction is an estimate (about ±32 %) calibrated on general loss rules; "
                      "replace it by a measured torque."});
+  else if (lip)
+    flags.push_back({"one-coefficient",
+                     "one coefficient of friction at every speed, from memory; replace it by a "
+                     "measured torque"});
   else
-    for (Flag& flag : warming_flags(nominal, part, here, state, now))
-      flags.push_back(std::move(flag));
+    for (Flag& flag : warming_flags(unit, part, here, state, now)) flags.push_back(std::move(flag));
   return flags;
 }
 
@@ -83,7 +87,9 @@ std::vector<Flag> part_flags(const Nominal& nominal, std::size_t part, std::size
   const std::string& where = nominal.world->points[point].id;
 
   if (const auto* here = std::get_if<energy::ContactPart>(&form)) {
-    flags = contact_flags(nominal, part, *here, now, where);
+    const OperatingPoint& at = nominal.world->points[point];
+    flags = contact_flags(nominal, unit_at(at, *nominal.world, nominal.variant, nominal.draw), part,
+                          *here, now, where);
   } else if (const auto* rule = std::get_if<energy::RulePart>(&form)) {
     const auto& system = nominal.variant.unit.shafts[rule->shaft];
     const auto loss = component::rule_loss(rule->rule, system.diameter, now.speed[rule->shaft],

@@ -74,17 +74,6 @@ std::vector<ContactSample> contact_samples(const VariantModel& variant) {
   return result;
 }
 
-/// The unit with the friction of contacts that have run for a short time only.
-energy::DriveUnit running_in(const energy::DriveUnit& unit, const RunningIn& law,
-                             const Uncertain<Time>& time, const Draw& draw) {
-  const double factor = contact::running_in_factor({draw(law.excess), draw(law.time)}, draw(time));
-  energy::DriveUnit fresh = unit;
-  for (component::ShaftSystem& shaft : fresh.shafts)
-    for (component::ShaftContact& contact : shaft.contacts)
-      contact.law = contact::scaled(contact.law, factor);
-  return fresh;
-}
-
 DutySample duty_sample(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
                        const ElectricModel* electric) {
   DutySample result;
@@ -181,15 +170,25 @@ const Case& Ensemble::world(std::size_t variant) const {
   return world_of(*question, question->variants[variant]);
 }
 
+energy::DriveUnit unit_at(const OperatingPoint& point, const Case& world,
+                          const VariantModel& variant, const Draw& draw) {
+  energy::DriveUnit unit = variant.unit;
+  if (!point.running_time) return unit;
+  const RunningIn& law = world.running_in;
+  const double factor =
+      contact::running_in_factor({draw(law.excess), draw(law.time)}, draw(*point.running_time));
+  for (component::ShaftSystem& shaft : unit.shafts)
+    for (component::ShaftContact& contact : shaft.contacts)
+      contact.law = contact::scaled(contact.law, factor);
+  return unit;
+}
+
 PointSample point_sample(const WorldModel& model, const VariantModel& variant,
                          const OperatingPoint& point, const Draw& draw) {
   const auto speeds = model.speeds(point, draw);
   const auto torques = model.torques(point, draw);
   const energy::Running now{speeds, torques, model.dry, draw(point.oil_temperature)};
-  const energy::DriveUnit unit =
-      point.running_time
-          ? running_in(variant.unit, model.world->running_in, *point.running_time, draw)
-          : variant.unit;
+  const energy::DriveUnit unit = unit_at(point, *model.world, variant, draw);
   PointSample sample;
   for (const energy::PartLoss& loss : energy::losses_at(unit, now)) {
     PartSample part{loss.torque.value(), loss.power.value(), loss.power.value(), not_a_figure};

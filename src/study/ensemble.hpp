@@ -30,6 +30,11 @@ struct Ensemble {
 /// The case a variant lives in: its own world, or the case itself.
 const Case& world_of(const Case& question, const Variant& variant);
 
+/// The unit of new contacts, with the friction of their first hours where the point says how long
+/// they have run.
+energy::DriveUnit unit_at(const OperatingPoint& point, const Case& world,
+                          const VariantModel& variant, const Draw& draw);
+
 /// One point of one variant in one draw.
 PointSample point_sample(const WorldModel& model, const VariantModel& variant,
                          const OperatingPoint& point, const Draw& draw);

@@ -61,7 +61,7 @@ std::vector<Flag> service_flags(const Element& element, const ContactLife& life,
     flags.push_back({"no-service",
                      "nothing is known of its service (no [service] of the element, or no service "
                      "distance, years or hours of the case): the force is kept"});
-  if (lip)
+  if (lip && row.component == "seal")
     for (Flag& flag : tightness_flags(*lip, row)) flags.push_back(std::move(flag));
   return flags;
 }
