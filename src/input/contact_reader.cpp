@@ -1,5 +1,6 @@
 #include "input/contact_reader.hpp"
 
+#include <algorithm>
 #include <array>
 #include <string>
 #include <vector>
@@ -64,8 +65,20 @@ std::optional<T> part(TableReader& contact, const Node* base, std::string_view k
 
 study::FrictionEntry read_friction(TableReader& table, const Node* base, std::string_view usual) {
   static const std::vector<std::string> words{"mixed-film", "constant", "ptfe"};
-  const std::string word =
-      table.has("friction_law") ? table.word("friction_law", words) : std::string(usual);
+  const Node* stated = table.find("friction_law");
+  const bool unknown =
+      stated && !(stated->is_text() && std::ranges::find(words, stated->text) != words.end());
+  const std::string word = stated ? table.word("friction_law", words) : std::string(usual);
+  // Of a law that is misspelt, or of the one that an override leaves, no key is surplus.
+  const auto pass_over = [&]<class Law>(Law law) {
+    study::for_each_member(law, [&](const char* name, auto&) {
+      if (unknown || below(base, name)) table.find(name);
+    });
+  };
+  pass_over(study::MixedFilmEntry{});
+  pass_over(study::ConstantFrictionEntry{});
+  pass_over(study::PtfeFrictionEntry{});
+  if (unknown) return study::ConstantFrictionEntry{};
   if (word == "mixed-film") return members_of<study::MixedFilmEntry>(table, base);
   if (word == "ptfe") return members_of<study::PtfeFrictionEntry>(table, base);
   return members_of<study::ConstantFrictionEntry>(table, base);

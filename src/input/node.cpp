@@ -17,6 +17,8 @@ constexpr std::array alternatives{
     Group{"road_load", "road_load_us", ""},
     Group{"start_temperature", "oil_temperature", ""},
     Group{"element", "power", "measured"},
+    Group{"lean_deg", "end_factor", ""},
+    Group{"count", "packing", ""},
 };
 
 /// Rows of one value, points = [{ … }, { … }], rather than things with names of their own.
@@ -103,11 +105,12 @@ void merge(Node& base, const Node& over) {
     base.children = over.children;
     return;
   }
+  // Before anything is laid over: where the upper table writes both of a group itself, both stay,
+  // for the reader to complain.
+  for (const Node& child : over.children)
+    if (!base.find(child.key)) drop_alternatives(base, child.key);
   for (const Node& child : over.children) {
     Node* old = base.find(child.key);
-    // Where the upper table writes both of a group itself, both stay, for the reader to complain.
-    if (!old) drop_alternatives(base, child.key);
-    old = base.find(child.key);
     if (!old) {
       base.children.push_back(child);
     } else if (old->is_table() && child.is_table() && !child.is_inline && !child.is_value_table()) {

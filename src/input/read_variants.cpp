@@ -22,6 +22,16 @@ const study::ElementResistance* resistance_of(const study::Element& element) {
   return nullptr;
 }
 
+/// An override changes what it names, whether it is written in one line or in tables: there is
+/// always something below it.
+Node as_written_out(const Node& table) {
+  Node out = table;
+  out.is_inline = false;
+  for (Node& child : out.children)
+    if (child.is_table() && !child.is_value_table()) child = as_written_out(child);
+  return out;
+}
+
 bool has_lip_form(const study::Element& element) {
   const auto* lip = std::get_if<study::LipElement>(&element.form);
   return lip && std::holds_alternative<study::LipService>(lip->service);
@@ -53,7 +63,7 @@ study::Element CaseReader::element_of(TableReader& user) {
     return none;
   }
   Node whole = *base;
-  merge(whole, *over);
+  merge(whole, as_written_out(*over));
   return read_element(context_, whole, &*base);
 }
 
@@ -180,6 +190,10 @@ void CaseReader::read_path(TableReader& grounding, study::Grounding& out) {
 study::ExtraDrag CaseReader::read_extra(TableReader table) {
   study::ExtraDrag extra;
   extra.id = id_text(table);
+  if (extra.id == "seal" || extra.id == "grounding")
+    table.complain("id", fmt::format("read \"{}\", which is the seal's or the grounding element's "
+                                     "own name",
+                                     extra.id));
   if (std::ranges::find(gears_, extra.id, &study::ExtraDrag::id) != gears_.end())
     table.complain("id", fmt::format("read \"{}\", which a [[gear]] has already", extra.id));
   extra.shaft = shaft_of(table);

@@ -31,6 +31,18 @@ Cell figure(const std::optional<double>& value) {
   return value ? figure(*value) : words(std::string(nothing));
 }
 
+Cell marks(const std::vector<study::Flag>& flags, Footnotes& notes) {
+  std::string out, kept;
+  for (const study::Flag& flag : flags) {
+    if (flag.kept_limit)
+      kept += (kept.empty() ? "within its limits: " : "; ") + flag.text;
+    else
+      out += notes.mark(flag.text);
+  }
+  if (!kept.empty()) out += notes.mark(kept);
+  return {out, {}};
+}
+
 Cell words(std::string text) { return {std::move(text), {}}; }
 
 void Page::space() {

@@ -3,8 +3,10 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "ohmdrag/quantity/distribution.hpp"
+#include "ohmdrag/study/findings.hpp"
 #include "report/table.hpp"
 
 namespace ohmdrag::report {
@@ -18,13 +20,9 @@ Cell figure(double value);
 Cell figure(const std::optional<double>& value);
 Cell words(std::string text);
 
-/// The marks of all flags in one cell.
-template <class Flags>
-Cell marks(const Flags& flags, Footnotes& notes) {
-  std::string out;
-  for (const auto& flag : flags) out += notes.mark(flag.text);
-  return {out, {}};
-}
+/// The marks of all flags in one cell. Limits that are kept share one note, so that the broken ones
+/// stand out.
+Cell marks(const std::vector<study::Flag>& flags, Footnotes& notes);
 
 /// The text under construction.
 class Page {

@@ -40,7 +40,8 @@ std::vector<std::string> cautions(const Case& question, const Sections& sections
         "of the bare ramp and come out low where the oscillation is strong.");
   if (std::any_of(question.shafts.begin(), question.shafts.end(),
                   [](const Shaft& shaft) { return shaft.run_out.has_value(); }))
-    list.emplace_back("Read but not yet used in figures: the run-out of the shaft.");
+    list.emplace_back(
+        "The run-out of the shaft judges whether fibres keep contact; it moves no other figure.");
   list.insert(list.end(), question.warnings.begin(), question.warnings.end());
   list.emplace_back(
       "An estimate for trade studies; it replaces no risk assessment, no interference test and no "

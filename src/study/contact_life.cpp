@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "ohmdrag/contact/shaft_fit.hpp"
+#include "study/angle.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -103,7 +104,6 @@ Length touching_way(const contact::Aged& aged, Length way) {
 ContactLife wedge_life(const LipService& service, LineForce line_force, Length width,
                        const ShaftSeat& shaft, Pressure over_pressure,
                        const contact::History* history, const Draw& draw) {
-  constexpr double rad_per_deg = std::numbers::pi / 180.0;
   ContactLife life;
   const LipForm& form = service.form;
   const double spring_share = draw(form.spring_share);
@@ -125,8 +125,8 @@ ContactLife wedge_life(const LipService& service, LineForce line_force, Length w
       .modulus = *life.modulus,
       .radial_interference = interference,
       .pressure_length = draw(form.pressure_length)};
-  const contact::LipEdge edge{draw(form.air_angle_deg) * rad_per_deg,
-                              draw(form.oil_angle_deg) * rad_per_deg, width};
+  const contact::LipEdge edge{in_radians(draw(form.air_angle_deg)),
+                              in_radians(draw(form.oil_angle_deg)), width};
   const contact::WearPair wear = wear_of(service.wear, draw);
   age(life, history, [&](const contact::History& h) {
     if (h.age == Time{} && h.way == Length{}) {

@@ -67,7 +67,9 @@ ContactLife ring_life(const RingElement& ring, const Pressing& pressing, const S
 ContactLife brush_life(const BrushElement& brush, const Pressing& pressing, const ShaftSeat& shaft,
                        const contact::History* history, const Draw& draw);
 
-/// Puts force and width of an age into a contact that was built for another.
+/// Puts force and width of an age into a contact that was built for another. The way of the heat
+/// into the body stays that of the new band: it carries 1 to 2 % of a lip's heat, and a band four
+/// times as wide would move the watts by about 0.1 %.
 void settle(component::ShaftContact& contact, const ContactLife& life, Age age, Length diameter);
 
 }  // namespace ohmdrag::study

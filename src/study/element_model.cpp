@@ -3,6 +3,7 @@
 #include "ohmdrag/contact/electrical.hpp"
 #include "ohmdrag/study/visit.hpp"
 #include "ohmdrag/voltage/path_geometry.hpp"
+#include "study/angle.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -38,8 +39,7 @@ contact::Fibre fibre_of(const FibreEntry& entry, const Draw& draw) {
 }
 
 contact::FibreAttitude attitude_of(const FibreEntry& entry, const Draw& draw) {
-  constexpr double rad_per_deg = std::numbers::pi / 180.0;
-  if (entry.lean_deg) return contact::LeaningFibre{draw(*entry.lean_deg) * rad_per_deg};
+  if (entry.lean_deg) return contact::LeaningFibre{in_radians(draw(*entry.lean_deg))};
   return contact::BuckledFibre{draw(*entry.end_factor)};
 }
 
@@ -201,7 +201,9 @@ std::string kind_of(const Element& element) {
   struct Kind {
     std::string operator()(const NoElement&) const { return "none"; }
     std::string operator()(const LipElement&) const { return "lip-seal"; }
-    std::string operator()(const RingElement&) const { return "dry-ring"; }
+    std::string operator()(const RingElement& ring) const {
+      return ring.oil ? "ring-in-oil" : "dry-ring";
+    }
     std::string operator()(const BrushElement&) const { return "brush"; }
     std::string operator()(const FaceSealElement&) const { return "face-seal"; }
     std::string operator()(const RuleElement&) const { return "published-rule"; }

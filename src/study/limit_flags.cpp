@@ -26,10 +26,12 @@ Flag limit_flag(const Limit& limit, double value, double bound, Basis basis) {
   const double margin = limit.upper ? bound - value : value - bound;
   const std::string side =
       limit.upper ? (margin >= 0.0 ? "below" : "ABOVE") : (margin >= 0.0 ? "above" : "BELOW");
-  return {limit.code, fmt::format("{} {} {}: {} {} {} the limit of {} {} ({})", limit.what,
-                                  print_number(value, 3), limit.unit,
-                                  print_number(std::abs(margin), 2), limit.difference_unit, side,
-                                  print_number(bound, 3), limit.unit, to_word(basis))};
+  return {
+      limit.code,
+      fmt::format("{} {} {}: {} {} {} the limit of {} {} ({})", limit.what, print_number(value, 3),
+                  limit.unit, print_number(std::abs(margin), 2), limit.difference_unit, side,
+                  print_number(bound, 3), limit.unit, to_word(basis)),
+      margin >= 0.0};
 }
 
 void temperature_flags(const ContactAtPoint& here, const ElementLimits& limits,
@@ -207,8 +209,8 @@ void fibre_flags(const ContactAtPoint& here, const FibreEntry& entry, std::vecto
                      "contact over a turn"});
     return;
   }
-  constexpr double dynamic_stiffening = 2.0;  // an engineering choice, see contact::RunOut
-  const contact::RunOut run_out{shaft.run_out->nominal(), Length{}, dynamic_stiffening};
+  const contact::RunOut run_out{shaft.run_out->nominal(), Length{},
+                                entry.dynamic_stiffening.nominal()};
   const component::ShaftContact& contact = here.system.contacts[here.contact];
   const auto least = contact::least_line_force(contact.line_force, interference, run_out);
   constexpr double in_N_per_mm = 1e-3, in_mm = 1e3;

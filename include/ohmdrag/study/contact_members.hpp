@@ -46,6 +46,7 @@ void for_each_member(S& s, F&& f) {
   f("count", s.count);
   f("packing", s.packing);
   f("share_in_contact", s.share_in_contact);
+  f("dynamic_stiffening", s.dynamic_stiffening);
   f("interference", s.interference);
 }
 

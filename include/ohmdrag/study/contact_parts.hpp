@@ -68,7 +68,8 @@ struct FibreEntry {
   std::optional<Uncertain<double>> count;    ///< exactly one of count and packing; brushes: count
   std::optional<Uncertain<double>> packing;  ///< share of the face that is fibre
   Uncertain<double> share_in_contact;
-  Uncertain<Length> interference;  ///< unless the case states it
+  Uncertain<double> dynamic_stiffening;  ///< >= 1, at run-out; contact::RunOut
+  Uncertain<Length> interference;        ///< unless the case states it
 };
 
 /// What oil does to a ring, contact::WettedRing; its film is the ring's friction law.
