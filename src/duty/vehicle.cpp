@@ -98,6 +98,16 @@ RoadLoad road_load_from_us(double a_lbf, double b_lbf_per_mph, double c_lbf_per_
                                               (mps_per_mph * mps_per_mph))};
 }
 
+RoadLoad road_load_from_mass(Mass mass, double rolling, Area drag_area, Density air) {
+  if (!(mass > Mass{} && rolling >= 0.0 && drag_area >= Area{} && air > Density{}))
+    throw std::invalid_argument(
+        "road load: mass and air density must be positive, coefficients not negative");
+  const auto gravity = Acceleration::from_value(9.80665);
+  return {.f0 = rolling * mass * gravity,
+          .f1 = RoadLoadLinear{},
+          .f2 = RoadLoadQuadratic(0.5 * air * drag_area)};
+}
+
 Force wheel_force(const VehicleData& vehicle, Speed v0, Speed v1, Time dt) {
   if (!(dt > Time{} && vehicle.test_mass > Mass{} && vehicle.rotating_mass_factor >= 1.0))
     throw std::invalid_argument(

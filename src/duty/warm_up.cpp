@@ -5,6 +5,15 @@
 
 namespace ohmdrag::duty {
 
+ThermalConductance conductance_at(ThermalConductance standing, const AirStream& air, Speed v) {
+  if (!(standing >= ThermalConductance{} && air.added >= ThermalConductance{} && air.at > Speed{} &&
+        air.exponent >= 0.0 && v >= Speed{}))
+    throw std::invalid_argument(
+        "sump: reference speed must be positive, conductances, exponent and speed not negative");
+  return v > Speed{} ? standing + air.added * std::pow((v / air.at).value(), air.exponent)
+                     : standing;
+}
+
 Temperature temperature_after(const SumpNode& node, Temperature now, Power heat, Time dt) {
   if (!(node.heat_capacity > HeatCapacity{} && node.conductance >= ThermalConductance{} &&
         dt >= Time{}))

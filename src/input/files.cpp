@@ -119,6 +119,11 @@ class Includer {
 
 }  // namespace
 
+fs::path file_named_by(const Node& node) {
+  const bool in_file = node.place.text && node.place.text->numbered;
+  return (in_file ? fs::path{node.place.text->name}.parent_path() : fs::path{}) / node.text;
+}
+
 std::string sha256(std::string_view bytes) {
   std::array<unsigned char, EVP_MAX_MD_SIZE> digest{};
   unsigned length = 0;

@@ -20,6 +20,10 @@ struct FileText {
 /// empty, larger than a case file can be, not UTF-8, with NUL bytes.
 std::optional<FileText> read_file(const std::filesystem::path& file, Problems& problems);
 
+/// The path in a text of a case: beside the file that names it; what a `--set` names lies in the
+/// working folder.
+std::filesystem::path file_named_by(const Node& node);
+
 /// SHA-256 in hexadecimal. Source: NIST FIPS 180-4, through the crypto library.
 std::string sha256(std::string_view bytes);
 

@@ -18,12 +18,6 @@ namespace fs = std::filesystem;
 
 namespace {
 
-/// Beside the file that names it; what a `--set` names lies in the working folder.
-fs::path file_named_by(const Node& node) {
-  const bool in_file = node.place.text && node.place.text->numbered;
-  return (in_file ? fs::path{node.place.text->name}.parent_path() : fs::path{}) / node.text;
-}
-
 /// The first reason why a file cannot be read, in words.
 std::string reason_of(Problems& problems) {
   try {

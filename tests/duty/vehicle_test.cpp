@@ -76,3 +76,19 @@ TEST_CASE("wheel force is road load plus inertia", "[duty][derived]") {
   CHECK_THROWS_AS(duty::wheel_force(car, Speed::from_value(-1.0), 3.0_m_s, 1.0_s),
                   std::invalid_argument);
 }
+
+TEST_CASE("a road load by mass is weight, rolling and air", "[duty][derived]") {
+  // 1500 kg x 9.80665 m/s2 x 0.01; 0.5 x 1.2 kg/m3 x 0.6 m2.
+  const auto area = Area::from_value(0.6);
+  const auto load = duty::road_load_from_mass(1500.0_kg, 0.01, area, 1.2_kg_m3);
+  CHECK_THAT(load.f0, near(147.09975_N, 1e-14));
+  CHECK(load.f1 == RoadLoadLinear{});
+  CHECK_THAT(duty::road_force(load, 30.0_m_s), near(Force(load.f0 + 324.0_N), 1e-14));
+  CHECK_THROWS_AS(duty::road_load_from_mass(Mass{}, 0.01, area, 1.2_kg_m3), std::invalid_argument);
+  CHECK_THROWS_AS(duty::road_load_from_mass(1500.0_kg, -0.01, area, 1.2_kg_m3),
+                  std::invalid_argument);
+  CHECK_THROWS_AS(duty::road_load_from_mass(1500.0_kg, 0.01, -area, 1.2_kg_m3),
+                  std::invalid_argument);
+  CHECK_THROWS_AS(duty::road_load_from_mass(1500.0_kg, 0.01, area, Density{}),
+                  std::invalid_argument);
+}

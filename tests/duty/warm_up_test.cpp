@@ -56,3 +56,36 @@ TEST_CASE("a sump without capacity or a step backwards is refused", "[duty][deri
   CHECK_THROWS_AS(duty::temperature_after(sump, 23.0_degC, 1.0_W, Time::from_value(-1.0)),
                   std::invalid_argument);
 }
+
+TEST_CASE("the air stream adds to the conductance of the sump", "[duty][derived]") {
+  const duty::AirStream air{.added = 8.0_W_K, .at = 100.0_kmh, .exponent = 0.7};
+  CHECK(duty::conductance_at(12.0_W_K, air, 0.0_kmh) == 12.0_W_K);
+  CHECK_THAT(duty::conductance_at(12.0_W_K, air, 100.0_kmh), near(20.0_W_K, 1e-14));
+  CHECK_THAT(duty::conductance_at(12.0_W_K, air, 50.0_kmh),
+             near(ThermalConductance::from_value(12.0 + 8.0 * std::pow(0.5, 0.7)), 1e-14));
+  // It only grows.
+  ThermalConductance last = 12.0_W_K;
+  for (double kmh = 1.0; kmh < 200.0; kmh *= 1.3) {
+    const auto here = duty::conductance_at(12.0_W_K, air, from_kmh(kmh));
+    CHECK(here > last);
+    last = here;
+  }
+}
+
+TEST_CASE("an air stream outside its ranges is refused", "[duty][derived]") {
+  const duty::AirStream good{.added = 8.0_W_K, .at = 100.0_kmh, .exponent = 0.7};
+  const auto refused = [](duty::AirStream air, ThermalConductance standing, Speed v) {
+    CHECK_THROWS_AS(duty::conductance_at(standing, air, v), std::invalid_argument);
+  };
+  refused(good, ThermalConductance::from_value(-1.0), 50.0_kmh);
+  refused(good, 12.0_W_K, Speed::from_value(-1.0));
+  auto bad = good;
+  bad.at = Speed{};
+  refused(bad, 12.0_W_K, 50.0_kmh);
+  bad = good;
+  bad.added = ThermalConductance::from_value(-1.0);
+  refused(bad, 12.0_W_K, 50.0_kmh);
+  bad = good;
+  bad.exponent = std::nan("");
+  refused(bad, 12.0_W_K, 50.0_kmh);
+}

@@ -77,6 +77,23 @@ Force road_force(const RoadLoad& load, Speed v);
 /// definition).
 RoadLoad road_load_from_us(double a_lbf, double b_lbf_per_mph, double c_lbf_per_mph2);
 
+/// Road load of a vehicle of which no coast-down is known.
+///
+///     f0 = m g Crr,  f1 = 0,  f2 = rho CdA / 2
+///
+/// Validity  rolling coefficient constant over speed, level road, still air. It leaves the drag of
+///           seals and bearings out, which a coast-down contains.
+/// Accuracy  that of the two coefficients.
+/// Source    derived: rolling force as a share of the weight, air drag of an area; g = 9.80665 m/s2
+///           (conventional value).
+///
+/// \param mass       of the vehicle                   [kg]
+/// \param rolling    rolling coefficient Crr, >= 0
+/// \param drag_area  CdA, >= 0                        [m2]
+/// \param air        density of the air               [kg/m3]
+/// \throws std::invalid_argument if mass or density is not positive, a coefficient negative.
+RoadLoad road_load_from_mass(Mass mass, double rolling, Area drag_area, Density air);
+
 /// What the wheel force of a trace needs to know of a vehicle.
 struct VehicleData {
   Mass test_mass;                     ///< TM, > 0

@@ -11,6 +11,28 @@ struct SumpNode {
   Temperature ambient;
 };
 
+/// What the air stream of a moving vehicle adds to the conductance of its sump.
+struct AirStream {
+  ThermalConductance added;  ///< at the reference speed, >= 0
+  Speed at;                  ///< reference speed, > 0
+  double exponent = 0.0;     ///< of the speed, >= 0
+};
+
+/// Conductance of a sump to its surroundings at a road speed.
+///
+///     G = G0 + G1 (v/v_ref)^n
+///
+/// Sign      v >= 0.
+/// Limits    v = 0: G0; v = v_ref: G0 + G1.
+/// Accuracy  that of G1 and n; n = 0.6 to 0.8 for air along a housing (from memory).
+/// Source    derived: forced convection follows a power of the speed.
+///
+/// \param standing  G0, of the vehicle at rest  [W/K]
+/// \param air       what the air stream adds
+/// \param v         road speed                  [m/s]
+/// \throws std::invalid_argument if G0, G1, n or v is negative or v_ref not positive.
+ThermalConductance conductance_at(ThermalConductance standing, const AirStream& air, Speed v);
+
 /// Sump temperature a step later, with heat and conductance held over the step.
 ///
 ///     T' = T_eq + (T - T_eq) exp(-G dt/C),   T_eq = T_amb + Q/G
