@@ -9,8 +9,10 @@
 #include "app/version.hpp"
 #include "ohmdrag/input/load_case.hpp"
 #include "ohmdrag/quantity/print.hpp"
+#include "ohmdrag/report/drag_map.hpp"
 #include "ohmdrag/report/json.hpp"
 #include "ohmdrag/report/terminal.hpp"
+#include "ohmdrag/study/drag_map.hpp"
 #include "ohmdrag/study/evaluate.hpp"
 
 namespace ohmdrag::app {
@@ -20,6 +22,9 @@ struct StudyOptions : Common {
   std::filesystem::path file;
   std::optional<std::filesystem::path> out;
   bool strict = false;
+  std::optional<std::filesystem::path> drag_map;
+  std::optional<std::string> variant;  ///< of the drag map; none: the baseline
+  std::optional<std::string> shaft;    ///< of the drag map; none: the fastest
 };
 
 struct StudyCommand {
@@ -58,8 +63,21 @@ bool all_met(const study::Findings& findings) {
       continue;
     for (const auto& row : variant.requirements)
       if (!row.met && !row.not_applicable) return false;
+    for (const auto& row : variant.account)
+      if (row.met && !*row.met) return false;
   }
   return !(findings.trade && findings.trade->chosen.empty());
+}
+
+void write_drag_map(const study::Case& question, const StudyOptions& options) {
+  const std::string variant = options.variant.value_or(question.baseline);
+  if (std::ranges::find(question.variants, variant, &study::Variant::id) == question.variants.end())
+    throw UsageError(fmt::format("--variant: the case has no variant \"{}\"", variant));
+  if (options.shaft && std::ranges::find(question.shafts, *options.shaft, &study::Shaft::id) ==
+                           question.shafts.end())
+    throw UsageError(fmt::format("--shaft: the case has no shaft \"{}\"", *options.shaft));
+  write_file(*options.drag_map,
+             report::drag_map_csv(study::drag_map(question, variant, options.shaft)));
 }
 
 Exit run(const StudyCommand& command, const StudyOptions& options) {
@@ -67,6 +85,7 @@ Exit run(const StudyCommand& command, const StudyOptions& options) {
   study::Findings findings = study::evaluate(question, command.sections);
   findings.version = version;
   findings.command = command.name;
+  if (options.drag_map) write_drag_map(question, options);
 
   const std::string document = options.json || options.out ? report::json(findings) : "";
   const Screen at = screen();
@@ -81,6 +100,8 @@ Exit run(const StudyCommand& command, const StudyOptions& options) {
     if (options.out)
       std::cout << "\nResult document: " << (*options.out / "result.json").string() << '\n';
   }
+  if (options.drag_map && !options.quiet)
+    std::cerr << "wrote " << options.drag_map->string() << '\n';
   if (options.json && options.out && !options.quiet)
     std::cerr << "wrote " << (*options.out / "result.json").string() << '\n';
   return options.strict && !all_met(findings) ? Exit::requirement_missed : Exit::done;
@@ -129,7 +150,18 @@ void declare_study_commands(CLI::App& cli, Exit& exit) {
     command->add_option("--out", options->out, "Folder for the result document and the text")
         ->type_name("DIR");
     command->add_flag("--strict", options->strict,
-                      "Exit with 3 if a requirement of the case is not met");
+                      "Exit with 3 if a requirement or target of the case is not met");
+    if (described.name == "budget") {
+      CLI::Option* map = command->add_option("--drag-map", options->drag_map,
+                                             "File for the drag over speed and oil as CSV");
+      map->type_name("FILE");
+      command->add_option("--variant", options->variant, "Of the drag map; else the baseline")
+          ->type_name("ID")
+          ->needs(map);
+      command->add_option("--shaft", options->shaft, "Of the drag map; else the fastest")
+          ->type_name("ID")
+          ->needs(map);
+    }
     command->callback([&described, options, &exit] { exit = run(described, *options); });
   }
   auto options = std::make_shared<StudyOptions>();

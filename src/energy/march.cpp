@@ -4,17 +4,42 @@
 
 namespace ohmdrag::energy {
 
+namespace {
+
+/// The sump as the air stream of a stretch cools it.
+duty::SumpNode node_in(const SumpDuty& sump, const Stretch& stretch) {
+  duty::SumpNode node = sump.node;
+  if (sump.air && stretch.dt > Time{})
+    node.conductance =
+        duty::conductance_at(node.conductance, *sump.air, stretch.distance / stretch.dt);
+  return node;
+}
+
+}  // namespace
+
+std::size_t gear_at(const Gearing& gearing, Speed road_speed, std::size_t present) {
+  std::size_t gear = present;
+  for (const HigherGear& higher : gearing.higher)
+    if (!(higher.shift_down <= higher.shift_up))
+      throw std::invalid_argument("gears: a shift down must not lie above its shift up");
+  while (gear < gearing.higher.size() && road_speed >= gearing.higher[gear].shift_up) ++gear;
+  while (gear > 0 && road_speed < gearing.higher[gear - 1].shift_down) --gear;
+  return gear;
+}
+
 std::vector<Stretch> stretches(std::span<const duty::Step> steps,
                                std::span<const Gearing> gearing) {
   std::vector<Stretch> result;
   result.reserve(steps.size());
+  std::vector<std::size_t> gear(gearing.size(), 0);
   for (const duty::Step& step : steps) {
     Stretch stretch{step.dt, step.distance, step.phase, step.drive, {}, {}};
-    for (const Gearing& gear : gearing) {
-      stretch.speed.push_back(
-          duty::shaft_speed(step.mean_speed, gear.ratio, gear.rolling_circumference));
-      stretch.torque.push_back(
-          duty::shaft_torque(step.wheel_force, gear.ratio, gear.rolling_circumference));
+    for (std::size_t s = 0; s < gearing.size(); ++s) {
+      gear[s] = gear_at(gearing[s], step.mean_speed, gear[s]);
+      const double ratio = gearing[s].ratio_in(gear[s]);
+      const Length circumference = gearing[s].rolling_circumference;
+      stretch.speed.push_back(duty::shaft_speed(step.mean_speed, ratio, circumference));
+      stretch.torque.push_back(duty::shaft_torque(step.wheel_force, ratio, circumference));
     }
     result.push_back(std::move(stretch));
   }
@@ -58,6 +83,11 @@ Ledger march(const DriveUnit& unit, std::span<const Stretch> duty, std::size_t p
   std::vector<PartLoss> losses(unit.parts.size());
   Temperature oil = sump.start;
   for (const Stretch& stretch : duty) {
+    if (stretch.parked) {
+      if (!sump.held) oil = duty::temperature_after(sump.node, oil, Power{}, stretch.dt);
+      continue;
+    }
+    if (stretch.oil) oil = *stretch.oil;
     const Power into_sump = model.at({stretch.speed, stretch.torque, dry, oil}, losses);
     PhaseLedger& phase = ledger.phases.at(stretch.phase);
     phase.time += stretch.dt;
@@ -66,8 +96,9 @@ Ledger march(const DriveUnit& unit, std::span<const Stretch> duty, std::size_t p
       phase.by_part[p][static_cast<std::size_t>(stretch.drive)] += losses[p].power * stretch.dt;
     ledger.into_sump += into_sump * stretch.dt;
     if (observe) observe({stretch, oil, losses});
-    if (!sump.held)
-      oil = duty::temperature_after(sump.node, oil, into_sump + sump.other_heat, stretch.dt);
+    if (!sump.held && !stretch.oil)
+      oil = duty::temperature_after(node_in(sump, stretch), oil, into_sump + sump.other_heat,
+                                    stretch.dt);
   }
   ledger.oil_at_end = oil;
   return ledger;

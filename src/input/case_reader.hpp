@@ -47,6 +47,22 @@ class CaseReader {
   void read_points();
   void read_running_in();
   void read_duties();
+  // read_trips.cpp
+  void read_trips(TableReader& table, study::Duty& duty);
+  // read_ratios.cpp
+  void read_ratios(TableReader& shaft_table, study::Shaft& shaft);
+  /// Complains of a shaft speed where the other shafts do not follow from it.
+  void need_one_ratio(TableReader& table);
+  // read_load_profile.cpp
+  void read_cycles(TableReader& table, study::Duty& duty);
+  int repeats_of(TableReader& table, int otherwise);
+  void repeat_cycles(TableReader& table, study::Duty& duty);
+  void read_load_steps(TableReader& table, std::string_view kind, study::Duty& duty);
+  void read_profile_repeats(TableReader& table, bool histogram, study::Duty& duty);
+  /// The duty, or one for each of its start temperatures.
+  void add_duty(TableReader& table, study::Duty duty);
+  /// Those of `out`, and the ids as written that several start temperatures share.
+  std::vector<std::string> duty_ids() const;
   // read_variants.cpp
   void read_variants();
   std::optional<study::Seal> read_seal(TableReader& variant);

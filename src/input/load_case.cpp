@@ -1,5 +1,6 @@
 #include "ohmdrag/input/load_case.hpp"
 
+#include <algorithm>
 #include <memory>
 #include <utility>
 
@@ -45,6 +46,11 @@ study::Case case_from_tree(Node tree, study::Provenance provenance, Problems& pr
     study::Case world = read(changed);
     // A change may touch the elements too; what it did not name is as before.
     if (i < world.variants.size()) out.variants[i] = std::move(world.variants[i]);
+    // Figures of variants are compared duty by duty.
+    if (!std::ranges::equal(world.duties, out.duties, {}, &study::Duty::id, &study::Duty::id))
+      problems.add(variant.find("change")->place, variant.find("change")->origin,
+                   "changes which duties there are; a variant may change what is in a duty, not "
+                   "its start temperatures in a list");
     world.variants.clear();
     out.variants[i].world = std::make_shared<const study::Case>(std::move(world));
   }

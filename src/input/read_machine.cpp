@@ -91,7 +91,7 @@ void CaseReader::read_shafts() {
     study::Shaft shaft;
     shaft.id = id_text(table);
     if (out_.vehicle || table.has("ratio")) {
-      shaft.ratio = table.number<double>("ratio");
+      read_ratios(table, shaft);
     } else {
       shaft.ratio = Uncertain<double>{1.0, Basis::derived, "no vehicle"};
       shaft.ratio.key = table.path() + ".ratio";

@@ -19,6 +19,7 @@ void CaseReader::read_points() {
       table.complain("road_speed", "a road speed needs a [vehicle]; there is none",
                      "write shaft_speed = \"… rpm\" instead");
     point.shaft = shaft_of(table);
+    if (speed == speeds[1]) need_one_ratio(table);
     point.oil_temperature = table.number<Temperature>("oil_temperature");
     point.torque = table.maybe_number<Torque>("torque");
     point.running_time = table.maybe_number<Time>("running_time");
@@ -37,38 +38,34 @@ void CaseReader::read_running_in() {
 }
 
 void CaseReader::read_duties() {
-  constexpr std::array<std::string_view, 2> kinds{"cycle", "shaft_speed"};
+  constexpr std::array<std::string_view, 5> kinds{"cycle", "shaft_speed", "steps", "histogram",
+                                                  "trips"};
   constexpr std::array<std::string_view, 2> temperatures{"start_temperature", "oil_temperature"};
   for (TableReader& table : top_.tables("duty")) {
     study::Duty duty;
     duty.id = id_text(table);
     duty.title = table.maybe_text("title").value_or(duty.id);
     const std::string_view kind = table.exactly_one(kinds);
+    const bool by_step = kind == kinds[2] || kind == kinds[3];
+    table.exactly_one(temperatures, /*required=*/!by_step);
+    duty.oil_temperature = table.maybe_number<Temperature>("oil_temperature");
     if (kind == kinds[0]) {
-      if (!out_.vehicle)
-        table.complain("cycle", "a drive cycle needs a [vehicle]; there is none",
-                       "write shaft_speed = \"… rpm\" and hours_per_year instead");
-      const std::vector<std::string> known = tables_.ids("cycle");
-      for (const std::string& id : table.texts("cycle")) {
-        if (tables_.entry("cycle", id))
-          duty.cycles.push_back(tables_.cycle(id));
-        else
-          table.complain("cycle", fmt::format("read \"{}\", but there is no such cycle", id),
-                         suggestion(id, known));
-      }
-      if (table.items("cycle").empty())
-        table.complain("cycle", "read an empty list; expected at least one cycle");
+      read_cycles(table, duty);
+    } else if (kind == kinds[4]) {
+      read_trips(table, duty);
     } else {
-      duty.shaft_speed = table.maybe_number<AngularVelocity>("shaft_speed");
-      duty.torque = table.maybe_number<Torque>("torque");
       duty.hours_per_year = table.maybe_number<Time>("hours_per_year");
       duty.shaft = shaft_of(table);
+      need_one_ratio(table);
+      if (by_step) {
+        read_load_steps(table, kind, duty);
+      } else {
+        duty.shaft_speed = table.maybe_number<AngularVelocity>("shaft_speed");
+        duty.torque = table.maybe_number<Torque>("torque");
+      }
     }
-    table.exactly_one(temperatures);
-    duty.start_temperature = table.maybe_number<Temperature>("start_temperature");
-    duty.oil_temperature = table.maybe_number<Temperature>("oil_temperature");
+    add_duty(table, std::move(duty));
     table.done();
-    out_.duties.push_back(std::move(duty));
   }
 }
 

@@ -33,7 +33,6 @@ constexpr std::array measures{
     MeasureRow{"mechanical-life", study::Measure::mechanical_life, Dimension::time},
 };
 
-const std::vector<std::string> maturities{"guess", "computed", "rig", "vehicle"};
 const std::vector<std::string> times_of_life{"begin-of-service", "end-of-service"};
 
 std::vector<std::string> joined(std::vector<std::string> a, const std::vector<std::string>& b) {
@@ -84,8 +83,15 @@ void CaseReader::read_service() {
   service.hours = table.maybe_number<Time>("hours");
   if (table.has("mix")) {
     TableReader mix = table.table("mix");
-    const std::vector<std::string> duties = ids_of("duty");
+    const std::vector<std::string> duties = duty_ids();
     double sum = 0.0;
+    // A duty named as written stands for all its start temperatures, in equal shares.
+    const auto share_out = [&](double share, const std::string& named) {
+      std::vector<std::string> meant;
+      for (const study::Duty& duty : out_.duties)
+        if (duty.id == named || duty.family == named) meant.push_back(duty.id);
+      for (const std::string& id : meant) service.mix[id] += share / double(meant.size());
+    };
     if (mix.present())
       for (const Node& child : mix.node()->children) {
         if (child.key == "basis" || child.key == "source") continue;
@@ -95,7 +101,7 @@ void CaseReader::read_service() {
                        suggestion(child.key, duties));
         if (!(share >= 0.0 && share <= 1.0))
           mix.complain(child.key, fmt::format("read {}; a share lies between 0 and 1", share));
-        service.mix[child.key] = share;
+        share_out(share, child.key);
         sum += share;
       }
     constexpr double rounding = 1e-6;
@@ -108,7 +114,7 @@ void CaseReader::read_service() {
 void CaseReader::read_requirements() {
   std::vector<std::string> words;
   for (const MeasureRow& row : measures) words.emplace_back(row.word);
-  const std::vector<std::string> places = joined(ids_of("operating_point"), ids_of("duty"));
+  const std::vector<std::string> places = joined(ids_of("operating_point"), duty_ids());
   constexpr std::array<std::string_view, 2> limits{"max", "min"};
   constexpr std::array<std::string_view, 2> spectra{"frequency", "band"};
   for (TableReader& table : top_.tables("requirement")) {
@@ -147,21 +153,6 @@ void CaseReader::read_requirements() {
     share("confidence", out.confidence);
     table.done();
     out_.requirements.push_back(std::move(out));
-  }
-}
-
-void CaseReader::read_allocations() {
-  std::vector<std::string> components = joined({"seal", "grounding"}, ids_of("bearing"));
-  for (const study::Variant& variant : out_.variants)
-    for (const study::ExtraDrag& extra : variant.extras) components.push_back(extra.id);
-  for (TableReader& table : top_.tables("allocation")) {
-    study::Allocation out;
-    out.component = known_id(table, "component", components, "component");
-    out.point = known_id(table, "point", ids_of("operating_point"), "operating point");
-    out.max = table.number<Power>("max");
-    out.maturity = table.word("maturity", maturities, false);
-    table.done();
-    out_.allocations.push_back(std::move(out));
   }
 }
 

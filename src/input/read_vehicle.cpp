@@ -25,9 +25,18 @@ void CaseReader::read_vehicle() {
   if (!load.empty()) {
     TableReader coefficients = table.table(load);
     const bool us = load == loads[1];
-    vehicle.f0 = coefficients.number<Force>(us ? "a" : "f0");
-    vehicle.f1 = coefficients.number<RoadLoadLinear>(us ? "b" : "f1");
-    vehicle.f2 = coefficients.number<RoadLoadQuadratic>(us ? "c" : "f2");
+    if (!us && coefficients.has("rolling")) {
+      vehicle.by_mass = study::Vehicle::ByMass{
+          coefficients.number<double>("rolling"), coefficients.number<Area>("drag_area"),
+          coefficients.number<Density>("air_density", fallback("vehicle_defaults", "air_density"))};
+      warn(
+          "The road load is computed from rolling coefficient and drag area: no drag of seals and "
+          "bearings is inside it, as it would be in a coast-down.");
+    } else {
+      vehicle.f0 = coefficients.number<Force>(us ? "a" : "f0");
+      vehicle.f1 = coefficients.number<RoadLoadLinear>(us ? "b" : "f1");
+      vehicle.f2 = coefficients.number<RoadLoadQuadratic>(us ? "c" : "f2");
+    }
     coefficients.done();
   }
 
@@ -102,6 +111,16 @@ void CaseReader::read_sump() {
   thermal("conductance", sump.conductance);
   sump.ambient = table.number<Temperature>("ambient", defaults.find("ambient"));
   sump.other_heat = table.number<Power>("other_heat", defaults.find("other_heat"));
+  if (table.has("conductance_speed")) {
+    TableReader air = table.table("conductance_speed");
+    sump.air = study::Sump::AirStream{
+        air.number<ThermalConductance>("added"), air.number<Speed>("at"),
+        air.number<double>("exponent", defaults.find("air_stream_exponent"))};
+    air.done();
+    if (!out_.vehicle)
+      table.complain("conductance_speed", "grows with the road speed, and there is no [vehicle]",
+                     "put the air stream of the machine into conductance");
+  }
   if (node) table.done();
 }
 

@@ -5,7 +5,7 @@
 namespace ohmdrag::report {
 namespace {
 
-Table budget_table(const std::vector<study::BudgetRow>& rows, const std::string& point,
+Table budget_table(const study::VariantFindings& variant, const std::string& point,
                    Footnotes& notes) {
   Table table{.columns = {{"component", "", Align::left},
                           {"kind", "", Align::left},
@@ -16,20 +16,54 @@ Table budget_table(const std::vector<study::BudgetRow>& rows, const std::string&
                           {"net power", "W"},
                           {"own, end of service", "W"},
                           {"contact temperature", "°C"},
+                          {"heat into the sump", "W"},
                           {"allocation", "W"},
                           {"margin", "W"},
                           {"maturity", "", Align::left},
                           {"basis", "", Align::left},
                           {"notes", "", Align::left}},
               .rows = {}};
-  for (const study::BudgetRow& row : rows) {
+  for (const study::BudgetRow& row : variant.budget) {
     if (row.point != point) continue;
     table.rows.push_back({words(row.component), words(row.kind), figure(row.shaft_speed_rpm),
                           figure(row.surface_speed_mps), figure(row.torque_Nm), figure(row.own_W),
                           figure(row.net_W), figure(row.own_end_of_service_W),
-                          figure(row.contact_temperature_degC), figure(row.allocation_W),
-                          figure(row.margin_W), words(row.maturity),
+                          figure(row.contact_temperature_degC), figure(row.heat_into_sump_W),
+                          figure(row.allocation_W), figure(row.margin_W), words(row.maturity),
                           words(std::string(to_word(row.basis))), marks(row.flags, notes)});
+  }
+  for (const study::AccountRow& row : variant.account) {
+    if (row.point != point) continue;
+    table.rows.push_back({words("shafts, idle"),
+                          {},
+                          {},
+                          {},
+                          {},
+                          {},
+                          {},
+                          {},
+                          {},
+                          figure(row.idle_heat_into_sump_W),
+                          {},
+                          {},
+                          {},
+                          {},
+                          {}});
+    table.rows.push_back({words("total"),
+                          {},
+                          {},
+                          {},
+                          {},
+                          figure(row.total_W),
+                          {},
+                          {},
+                          {},
+                          figure(row.heat_into_sump_W),
+                          {},
+                          {},
+                          {},
+                          {},
+                          {}});
   }
   return table;
 }
@@ -84,9 +118,10 @@ void print_budget(const study::Findings& findings, Page& page) {
     for (const std::string& point : points_of(variant.budget)) {
       Footnotes notes;
       page.heading("Watts at " + point + ", " + variant.id);
-      page.table(budget_table(variant.budget, point, notes));
+      page.table(budget_table(variant, point, notes));
       page.notes(notes);
     }
+    print_account(variant, page);
     if (variant.service.empty()) continue;
     Footnotes notes;
     page.heading("Contacts over their service, " + variant.id + " (forces at 20 °C)");

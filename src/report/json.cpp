@@ -18,6 +18,8 @@ Json number(double value) { return std::isfinite(value) ? Json(value) : Json(); 
 
 Json to(double value) { return number(value); }
 
+Json to(bool value) { return value; }
+
 Json to(const Interval& value) {
   return {{"low", number(value.low)}, {"mid", number(value.mid)}, {"high", number(value.high)}};
 }
@@ -55,8 +57,14 @@ Json to(const study::ElectricalLife& life) {
 
 // Named before list(), which has to find them.
 Json to(const study::BudgetRow& row);
+Json to(const study::AccountPart& part);
+Json to(const study::AccountRow& row);
+Json to(const study::SplitPart& part);
+Json to(const study::SplitRow& row);
+Json to(const study::WorthRow& row);
 Json to(const study::ServiceRow& row);
 Json to(const study::EnergyRow& row);
+Json to(const study::TripRow& row);
 Json to(const study::VoltageRow& row);
 Json to(const study::LifeRow& row);
 Json to(const study::RequirementRow& row);
@@ -96,6 +104,60 @@ Json to(const study::BudgetRow& row) {
           {"flags", list(row.flags)}};
 }
 
+Json to(const study::AccountPart& part) {
+  return {{"component", part.component},
+          {"own_W", to(part.own_W)},
+          {"allocation_W", to(part.allocation_W)},
+          {"margin_W", to(part.margin_W)},
+          {"maturity", word_or_null(part.maturity)}};
+}
+
+Json to(const study::AccountRow& row) {
+  return {{"point", word_or_null(row.point)},
+          {"duty", word_or_null(row.duty)},
+          {"component", "total"},
+          {"total_W", to(row.total_W)},
+          {"parts", list(row.parts)},
+          {"heat_into_sump_W", to(row.heat_into_sump_W)},
+          {"idle_heat_into_sump_W", to(row.idle_heat_into_sump_W)},
+          {"allocated_W", number(row.allocated_W)},
+          {"target_W", to(row.target_W)},
+          {"reserve_W", to(row.reserve_W)},
+          {"margin_W", to(row.margin_W)},
+          {"probability", to(row.probability)},
+          {"share_of_parts", to(row.share_of_parts)},
+          {"met", to(row.met)}};
+}
+
+Json to(const study::SplitPart& part) {
+  return {{"component", part.component}, {"own_W", to(part.own_W)}, {"max_W", number(part.max_W)}};
+}
+
+Json to(const study::SplitRow& row) {
+  return {{"point", word_or_null(row.point)},
+          {"duty", word_or_null(row.duty)},
+          {"by", row.by},
+          {"total_W", number(row.total_W)},
+          {"parts", list(row.parts)},
+          {"flags", list(row.flags)}};
+}
+
+Json to(const study::WorthRow& row) {
+  return {{"duty", row.duty},
+          {"shaft", row.shaft},
+          {"loss", row.loss},
+          {"shaft_Wh_per_km", to(row.shaft_Wh_per_km)},
+          {"battery_Wh_per_km", to(row.battery_Wh_per_km)},
+          {"battery_kWh_at_equal_range", to(row.battery_kWh_at_equal_range)},
+          {"battery_kWh_over_service", to(row.battery_kWh_over_service)},
+          {"plug_kWh_over_service", to(row.plug_kWh_over_service)},
+          {"plug_cost_over_service", to(row.plug_cost_over_service)},
+          {"shaft_kWh_per_year", to(row.shaft_kWh_per_year)},
+          {"plug_kWh_per_year", to(row.plug_kWh_per_year)},
+          {"plug_cost_per_year", to(row.plug_cost_per_year)},
+          {"currency", word_or_null(row.currency)}};
+}
+
 Json to(const study::ServiceRow& row) {
   return {{"component", row.component},
           {"title", row.title},
@@ -127,8 +189,25 @@ Json to(const study::EnergyRow& row) {
           {"range_change_km", to(row.range_change_km)},
           {"mean_W", to(row.mean_W)},
           {"kWh_per_year", to(row.kWh_per_year)},
+          {"plug_cost_per_year", to(row.plug_cost_per_year)},
+          {"currency", word_or_null(row.currency)},
           {"end_oil_temperature_degC", to(row.end_oil_temperature_degC)},
           {"flags", list(row.flags)}};
+}
+
+Json to(const study::TripRow& row) {
+  const bool used = row.error.empty();
+  return {{"duty", row.duty},
+          {"trip", row.trip},
+          {"time_s", used ? number(row.time_s) : Json()},
+          {"distance_km", used ? number(row.distance_km) : Json()},
+          {"covered_share", used ? number(row.covered_share) : Json()},
+          {"shaft_Wh_per_km", to(row.shaft_Wh_per_km)},
+          {"battery_Wh_per_km", to(row.battery_Wh_per_km)},
+          {"mean_W", to(row.mean_W)},
+          {"end_oil_temperature_degC", to(row.end_oil_temperature_degC)},
+          {"report", word_or_null(row.report)},
+          {"error", word_or_null(row.error)}};
 }
 
 Json to(const study::VoltageRow& row) {
@@ -272,8 +351,13 @@ Json variants_of(const study::Findings& findings) {
       if (filled(section)) one[name] = list(variant.*section);
     };
     add("budget", &VariantFindings::budget);
+    add("account", &VariantFindings::account);
+    if (std::ranges::any_of(findings.variants, [](const auto& v) { return !v.split.empty(); }))
+      one["split"] = list(variant.split);
     add("service", &VariantFindings::service);
     add("energy", &VariantFindings::energy);
+    if (std::ranges::any_of(findings.variants, [](const auto& v) { return !v.trips.empty(); }))
+      one["trips"] = list(variant.trips);
     add("voltage", &VariantFindings::voltage);
     add("life", &VariantFindings::life);
     add("requirements", &VariantFindings::requirements);
@@ -296,6 +380,7 @@ std::string json(const study::Findings& findings) {
               {"command", findings.command},
               {"case", case_of(findings)},
               {"variants", variants_of(findings)}};
+  if (!findings.watt_worth.empty()) out["watt_worth"] = list(findings.watt_worth);
   if (findings.trade) out["trade"] = to(*findings.trade);
   out["assumptions"] = list(findings.assumptions);
   out["assumed_share"] = findings.headline.empty() ? Json() : number(findings.assumed_share);

@@ -8,6 +8,9 @@ namespace ohmdrag::report {
 
 void print_trade(const study::Findings& findings, Page& page);
 void print_budget(const study::Findings& findings, Page& page);
+/// Totals against targets and what a total was shared out to, of one variant.
+void print_account(const study::VariantFindings& variant, Page& page);
+void print_watt_worth(const std::vector<study::WorthRow>& rows, Page& page);
 void print_energy(const study::Findings& findings, Page& page);
 void print_ground(const study::Findings& findings, Page& page);
 void print_life(const study::Findings& findings, Page& page);

@@ -177,6 +177,7 @@ void fill_budget(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
         row.own_end_of_service_W = figure(&PartSample::aged_W);
       if (std::holds_alternative<energy::ContactPart>(nominal.variant.unit.parts[i].form))
         row.contact_temperature_degC = figure(&PartSample::contact_degC);
+      row.heat_into_sump_W = figure(&PartSample::into_sump_W);
       row.basis = info.basis;
       row.flags = part_flags(nominal, i, p, now);
       for (const Allocation& allocation : ensemble.question->allocations)

@@ -1,6 +1,7 @@
 #include <numeric>
 
 #include "study/sections.hpp"
+#include "study/trips.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -30,16 +31,35 @@ struct Slice {
   }
 };
 
-double hours_per_year(const Duty& duty) {
-  return duty.hours_per_year ? duty.hours_per_year->mid() / 3600.0 : 0.0;
+/// Energy and cost of a machine's year out of the mean watts of a row.
+/// \param time_share  of the duty's time that the row stands for
+void fill_year(const Duty& duty, double time_share, const Case& question, EnergyRow& row) {
+  const auto times = [&](double factor) {
+    return Interval{row.mean_W.low * factor, row.mean_W.mid * factor, row.mean_W.high * factor};
+  };
+  const double kWh = time_share * duty.hours_per_year->mid() / 3600.0 / 1000.0;
+  row.kWh_per_year = times(kWh);
+  const auto& prices = question.prices;
+  if (!prices || !prices->energy_per_kWh) return;
+  row.plug_cost_per_year = times(kWh * *prices->energy_per_kWh / prices->charging_efficiency);
+  row.currency = prices->currency;
 }
 
-std::vector<Flag> duty_flags(const Case& world, bool driven) {
+Flag difference_flag() {
+  return {"double-counting",
+          "Differences to the baseline; baseline seals are already inside the road load. Below the "
+          "repeatability of a vehicle test."};
+}
+/// What a share of the consumption must never be taken for.
+Flag absolute_flag() {
+  return {"of-which",
+          "Of which, never on top: the road load already holds the drag of what was fitted, so "
+          "this is a share of the consumption, no addition to it."};
+}
+
+std::vector<Flag> total_flags(const Case& world, bool driven) {
   std::vector<Flag> flags;
-  if (driven)
-    flags.push_back({"double-counting",
-                     "Differences to the baseline; baseline seals are already inside the road "
-                     "load. Below the repeatability of a vehicle test."});
+  if (driven) flags = {absolute_flag(), difference_flag()};
   for (const Duty& duty : world.duties)
     if (duty.start_temperature) {
       flags.push_back({"one-node-sump", "One-node sump; parameters are inputs."});
@@ -68,7 +88,8 @@ void fill_energy(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
   for (std::size_t d = 0; d < world.duties.size(); ++d) {
     const Duty& duty = world.duties[d];
     const DutyModel model = duty_model(nominal.model, duty, nominal.draw);
-    const auto flags = duty_flags(world, model.driven);
+    auto flags = total_flags(world, model.driven);
+    if (!duty.trips.empty()) flags.push_back(trip_flag(ensemble, duty));
 
     const auto row_of = [&](const Slice& slice, const std::string& phase,
                             const std::string& component) {
@@ -87,15 +108,13 @@ void fill_energy(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
         };
         row.shaft_Wh_per_km = per_km(&PhaseSample::shaft_J);
         row.battery_Wh_per_km = per_km(&PhaseSample::battery_J);
+        row.flags.push_back(absolute_flag());
       }
       row.mean_W = reduce(samples, [&](const VariantSample& s) {
         return slice.sum(s.duties[d], &PhaseSample::shaft_J) / slice.time_s(s.duties[d]);
       });
-      if (!model.driven && duty.hours_per_year) {
-        const double kWh = hours_per_year(duty) / 1000.0;
-        row.kWh_per_year =
-            Interval{row.mean_W.low * kWh, row.mean_W.mid * kWh, row.mean_W.high * kWh};
-      }
+      if (!model.driven && duty.hours_per_year)
+        fill_year(duty, slice.time_s(any) / any.time_s(), *ensemble.question, row);
       return row;
     };
 
@@ -109,8 +128,10 @@ void fill_energy(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
       findings.energy.push_back(row_of({{}, i}, whole, nominal.variant.parts[i].id));
 
     EnergyRow total = row_of({}, whole, "total");
-    total.end_oil_temperature_degC =
-        reduce(samples, [&](const VariantSample& s) { return s.duties[d].end_oil_degC; });
+    // Steps that hold their oil have no end: the last of a list would stand for all.
+    if (duty.start_temperature || duty.oil_temperature)
+      total.end_oil_temperature_degC =
+          reduce(samples, [&](const VariantSample& s) { return s.duties[d].end_oil_degC; });
     total.flags = flags;
     findings.energy.push_back(std::move(total));
 
@@ -126,6 +147,7 @@ void fill_energy(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
     };
     net.mean_W = difference(mean_W);
     if (model.driven) {
+      net.flags.push_back(difference_flag());
       net.distance_km = samples.front().duties[d].distance_m() / 1000.0;
       net.shaft_Wh_per_km = difference(shaft_Wh_per_km);
       net.battery_Wh_per_km = difference(battery_Wh_per_km);
@@ -144,9 +166,7 @@ void fill_energy(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
             });
       }
     } else if (duty.hours_per_year) {
-      const double kWh = hours_per_year(duty) / 1000.0;
-      net.kWh_per_year =
-          Interval{net.mean_W.low * kWh, net.mean_W.mid * kWh, net.mean_W.high * kWh};
+      fill_year(duty, 1.0, *ensemble.question, net);
     }
     findings.energy.push_back(std::move(net));
   }

@@ -8,9 +8,12 @@
 #include <stdexcept>
 
 #include "ohmdrag/study/visit.hpp"
+#include "study/account.hpp"
 #include "study/electric.hpp"
+#include "study/heat_into_sump.hpp"
 #include "study/sections.hpp"
 #include "study/service_history.hpp"
+#include "study/trips.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -74,37 +77,9 @@ std::vector<ContactSample> contact_samples(const VariantModel& variant) {
   return result;
 }
 
-DutySample duty_sample(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
-                       const ElectricModel* electric) {
-  DutySample result;
-  result.bearings.resize(model.bearings.size());
-  for (std::size_t b = 0; b < model.bearings.size(); ++b)
-    result.bearings[b].damage = duty.fatigue[b];
-  ElectricState scratch;
-  const auto observe = [&](const energy::Moment& moment) {
-    if (electric) electric->accumulate(moment.stretch, moment.oil, scratch, result.bearings);
-  };
-  const energy::Ledger ledger = energy::march(variant.unit, duty.stretches, duty.phases.size(),
-                                              duty.sump, model.dry, observe);
-  for (const energy::PhaseLedger& phase : ledger.phases) {
-    PhaseSample sample{phase.time.value(), phase.distance.value(), {}, {}};
-    for (std::size_t p = 0; p < variant.parts.size(); ++p) {
-      sample.shaft_J.push_back(phase.of_part(p).value());
-      if (duty.driven)
-        sample.battery_J.push_back(
-            phase.at_battery(p, *model.path, model.gearing[variant.parts[p].shaft].side).value());
-    }
-    result.phases.push_back(std::move(sample));
-  }
-  result.end_oil_degC = in_celsius(ledger.oil_at_end);
-  return result;
-}
-
-double baseline_consumption(const WorldModel& model, const DutyModel& duty, const Draw& draw) {
-  if (!duty.driven) return 0.0;
-  const auto& auxiliary = model.world->vehicle->auxiliary_power;
-  return in_Wh_per_km(duty::consumption(
-      duty::battery_balance(duty.steps, *model.path, auxiliary ? draw(*auxiliary) : Power{})));
+bool marches_duties(const Ensemble& ensemble) {
+  const Sections& asked = ensemble.sections;
+  return asked.energy || asked.life || (asked.budget && account_names_a_duty(*ensemble.question));
 }
 
 /// Every variant in one draw; worlds and their duties are built once for the variants they share.
@@ -116,7 +91,7 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
   std::vector<DutyModel> duties;
   for (std::size_t v = 0; v < question.variants.size(); ++v) {
     const Case& world = ensemble.world(v);
-    const bool march = ensemble.sections.energy || ensemble.sections.life;
+    const bool march = marches_duties(ensemble);
     if (&world != built_for) {
       model = std::make_unique<WorldModel>(world, draw);
       duties.clear();
@@ -140,7 +115,8 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
       for (std::size_t d = 0; d < duties.size(); ++d) {
         sample.duties.push_back(duty_sample(
             *model, unit, duties[d], electric && ensemble.sections.life ? &*electric : nullptr));
-        sample.duties.back().baseline_Wh_per_km = baseline_consumption(*model, duties[d], draw);
+        if (world.duties[d].trips.empty())
+          sample.duties.back().baseline_Wh_per_km = baseline_consumption(*model, duties[d], draw);
       }
       sample_path(unit, ensemble.frequencies, sample);
       sample.contacts = contact_samples(unit);
@@ -161,6 +137,40 @@ std::size_t index_of_baseline(const Case& question) {
 }
 
 }  // namespace
+
+DutySample duty_sample(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
+                       const ElectricModel* electric) {
+  DutySample result;
+  result.bearings.resize(model.bearings.size());
+  for (std::size_t b = 0; b < model.bearings.size(); ++b)
+    result.bearings[b].damage = duty.fatigue[b];
+  ElectricState scratch;
+  const auto observe = [&](const energy::Moment& moment) {
+    if (electric) electric->accumulate(moment.stretch, moment.oil, scratch, result.bearings);
+  };
+  const energy::Ledger ledger = energy::march(variant.unit, duty.stretches, duty.phases.size(),
+                                              duty.sump, model.dry, observe);
+  for (const energy::PhaseLedger& phase : ledger.phases) {
+    PhaseSample sample{phase.time.value(), phase.distance.value(), {}, {}};
+    for (std::size_t p = 0; p < variant.parts.size(); ++p) {
+      sample.shaft_J.push_back(phase.of_part(p).value());
+      if (duty.driven)
+        sample.battery_J.push_back(
+            phase.at_battery(p, *model.path, model.gearing[variant.parts[p].shaft].side).value());
+    }
+    result.phases.push_back(std::move(sample));
+  }
+  result.worth = shaft_worth(model, duty);
+  result.end_oil_degC = in_celsius(ledger.oil_at_end);
+  return result;
+}
+
+double baseline_consumption(const WorldModel& model, const DutyModel& duty, const Draw& draw) {
+  if (!duty.driven) return 0.0;
+  const auto& auxiliary = model.world->vehicle->auxiliary_power;
+  return in_Wh_per_km(duty::consumption(
+      duty::battery_balance(duty.steps, *model.path, auxiliary ? draw(*auxiliary) : Power{})));
+}
 
 const Case& world_of(const Case& question, const Variant& variant) {
   return variant.world ? *variant.world : question;
@@ -190,9 +200,14 @@ PointSample point_sample(const WorldModel& model, const VariantModel& variant,
   const energy::Running now{speeds, torques, model.dry, draw(point.oil_temperature)};
   const energy::DriveUnit unit = unit_at(point, *model.world, variant, draw);
   PointSample sample;
-  for (const energy::PartLoss& loss : energy::losses_at(unit, now)) {
+  const auto losses = energy::losses_at(unit, now);
+  const HeatIntoSump heat = heat_into_sump(unit, now, losses);
+  sample.idle_into_sump_W = heat.idle.value();
+  for (std::size_t p = 0; p < losses.size(); ++p) {
+    const energy::PartLoss& loss = losses[p];
     PartSample part{loss.torque.value(), loss.power.value(), loss.power.value(), not_a_figure};
     if (loss.contact) part.contact_degC = in_celsius(*loss.contact);
+    part.into_sump_W = heat.by_part[p].value();
     sample.total_W += part.own_W;
     sample.parts.push_back(part);
   }
@@ -224,6 +239,7 @@ Ensemble::Ensemble(const Case& of, const Sections& asked)
   samples.resize(of.variants.size());
   for (auto& draw : by_draw)
     for (std::size_t v = 0; v < draw.size(); ++v) samples[v].push_back(std::move(draw[v]));
+  if (marches_duties(*this)) march_trips(*this);
 }
 
 }  // namespace ohmdrag::study

@@ -10,6 +10,8 @@
 
 namespace ohmdrag::study {
 
+class ElectricModel;
+
 /// A case with its draws and, per variant, what every draw yields. Built once; all sections of the
 /// findings are read from it.
 struct Ensemble {
@@ -23,6 +25,7 @@ struct Ensemble {
   std::size_t baseline = 0;                         ///< index of the baseline variant
   std::vector<ServiceHistory> histories;            ///< per variant
   std::vector<std::vector<VariantSample>> samples;  ///< [variant][draw]
+  std::vector<std::vector<TripRow>> trips;          ///< per variant, one after another
 
   const Case& world(std::size_t variant) const;
 };
@@ -38,5 +41,12 @@ energy::DriveUnit unit_at(const OperatingPoint& point, const Case& world,
 /// One point of one variant in one draw.
 PointSample point_sample(const WorldModel& model, const VariantModel& variant,
                          const OperatingPoint& point, const Draw& draw);
+
+/// One variant over one duty or trip in one draw, without its baseline consumption.
+/// \param electric  null: nothing strikes
+DutySample duty_sample(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
+                       const ElectricModel* electric);
+/// Consumption of the vehicle as it stands, Wh/km; zero for a machine.
+double baseline_consumption(const WorldModel& model, const DutyModel& duty, const Draw& draw);
 
 }  // namespace ohmdrag::study

@@ -3,6 +3,7 @@
 #include <stdexcept>
 
 #include "study/sections.hpp"
+#include "study/trips.hpp"
 
 namespace ohmdrag::study {
 
@@ -31,16 +32,22 @@ Findings evaluate(const Case& question, const Sections& sections) {
     variant.title = question.variants[v].title;
     const Nominal nominal(ensemble, v);
     if (sections.budget) fill_budget(ensemble, v, nominal, variant);
+    if (sections.budget) fill_account(ensemble, v, nominal, variant);
     if (sections.budget) fill_service(ensemble, v, nominal, variant);
     if (sections.energy) fill_energy(ensemble, v, nominal, variant);
+    if (sections.energy) variant.trips = ensemble.trips[v];
     if (sections.voltage) fill_voltage(ensemble, v, nominal, variant);
     if (sections.life) fill_life(ensemble, v, variant);
     fill_requirements(ensemble, v, variant);
     findings.variants.push_back(std::move(variant));
   }
+  if (sections.energy) findings.watt_worth = watt_worth(ensemble);
   if (sections.trade) findings.trade = trade(ensemble, findings.variants);
   fill_register(ensemble, findings);
   findings.cautions = cautions(question, sections);
+  if (!ensemble.trips.empty())
+    for (std::string& caution : trip_cautions(ensemble))
+      findings.cautions.push_back(std::move(caution));
   const auto missing = [&](bool asked, bool there, const char* what) {
     if (asked && !there) findings.cautions.emplace_back(what);
   };

@@ -46,18 +46,21 @@ struct WorldModel {
 
   const Case* world;
   material::LubricantProperties oil;
-  std::vector<double> ratio;             ///< per shaft; 1 unless the case says otherwise
-  std::vector<Length> diameter;          ///< per shaft, as made
+  std::vector<double> ratio;     ///< per shaft, in the first gear; 1 unless the case says otherwise
+  std::vector<Length> diameter;  ///< per shaft, as made
   std::vector<Length> deviation;         ///< of these from their nominal diameters
   std::vector<Temperature> dry;          ///< per shaft
   std::vector<energy::Gearing> gearing;  ///< per shaft; with a vehicle only
   std::optional<duty::VehicleData> vehicle;
   std::optional<duty::BatteryPath> path;
   duty::SumpNode sump;
+  std::optional<duty::AirStream> air;
   Power other_heat;
   std::vector<BearingModel> bearings;  ///< in the order of the case
 
   std::size_t shaft_index(const std::string& id) const;
+  /// Shaft turns per wheel turn in the gear of the point's road speed, reached from below.
+  std::vector<double> ratios(const OperatingPoint& point, const Draw& draw) const;
   /// Shaft speeds at a road speed or at a speed of one shaft.
   std::vector<AngularVelocity> speeds(const OperatingPoint& point, const Draw& draw) const;
   std::vector<Torque> torques(const OperatingPoint& point, const Draw& draw) const;

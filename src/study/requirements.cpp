@@ -151,8 +151,9 @@ std::optional<double> requirement_value(const Ensemble& ensemble, const Requirem
       if (!world.vehicle || !sections.energy) return std::nullopt;
       double worst = -std::numeric_limits<double>::infinity();
       for (std::size_t d = 0; d < world.duties.size(); ++d)
-        if (!world.duties[d].cycles.empty() &&
-            (requirement.point.empty() || requirement.point == world.duties[d].id))
+        if (world.duties[d].is_driven() &&
+            (requirement.point.empty() || requirement.point == world.duties[d].id ||
+             requirement.point == world.duties[d].family))
           worst = std::max(worst,
                            battery_Wh_per_km(sample.duties[d]) - battery_Wh_per_km(base.duties[d]));
       return when(std::isfinite(worst), worst * 3.6);
@@ -201,7 +202,10 @@ void fill_requirements(const Ensemble& ensemble, std::size_t v, VariantFindings&
     row.met = row.probability >= requirement.share_of_parts;
     row.margin = row.is_max ? row.limit - row.value.high : row.value.low - row.limit;
     if (requirement.measure == Measure::impedance_magnitude && std::isinf(row.value.mid))
-      row.at += std::string(row.at.empty() ? "" : ", ") + "no grounding: infinite";
+      row.at +=
+          std::string(row.at.empty() ? "" : ", ") +
+          (ensemble.samples[v].front().impedance_ohm.front().empty() ? "no grounding: infinite"
+                                                                     : "open: infinite");
     findings.requirements.push_back(std::move(row));
   }
 }

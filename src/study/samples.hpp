@@ -23,7 +23,8 @@ struct PartSample {
   double own_W = 0.0;
   double net_W = 0.0;
   double contact_degC = not_a_figure;
-  double aged_W = 0.0;  ///< at the end of service
+  double aged_W = 0.0;       ///< at the end of service
+  double into_sump_W = 0.0;  ///< what its own heat adds to the oil
 };
 
 /// A contact over its service, by age or at its end.
@@ -54,6 +55,7 @@ struct ElectricSample {
 struct PointSample {
   std::vector<PartSample> parts;
   double total_W = 0.0;
+  double idle_into_sump_W = 0.0;  ///< through the shafts without any friction
   ElectricSample electric;
 };
 
@@ -62,6 +64,17 @@ struct PhaseSample {
   double distance_m = 0.0;
   std::vector<double> shaft_J;    ///< per part
   std::vector<double> battery_J;  ///< per part; driven duties
+};
+
+/// A small constant loss at one shaft over one duty.
+struct ShaftWorth {
+  /// What a loss of one unit takes: at the shaft, and at the battery in a driven duty.
+  struct Energy {
+    double shaft_J = 0.0;
+    double battery_J = 0.0;
+  };
+  Energy of_watt;  ///< one watt all the time the shaft turns
+  Energy of_Nm;    ///< one newton metre all the way
 };
 
 /// Discharges and fatigue of one bearing over one duty.
@@ -82,6 +95,7 @@ struct DutySample {
   double end_oil_degC = 0.0;
   double baseline_Wh_per_km = 0.0;  ///< consumption of the vehicle as it stands
   std::vector<BearingSample> bearings;
+  std::vector<ShaftWorth> worth;  ///< per shaft
 
   double time_s() const {
     double sum = 0.0;

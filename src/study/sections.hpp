@@ -19,6 +19,11 @@ struct Nominal {
 
 void fill_budget(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
                  VariantFindings& findings);
+/// Totals, targets and splits; after the budget.
+void fill_account(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
+                  VariantFindings& findings);
+/// What a watt is worth at each shaft of the baseline, duty by duty.
+std::vector<WorthRow> watt_worth(const Ensemble& ensemble);
 void fill_service(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
                   VariantFindings& findings);
 void fill_energy(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,

@@ -7,11 +7,18 @@ namespace ohmdrag::study {
 
 ServiceMix service_mix(const Case& question) {
   ServiceMix mix;
-  const auto driven = [](const Duty& duty) { return !duty.cycles.empty(); };
+  const auto driven = [](const Duty& duty) { return duty.is_driven(); };
   // Without a mix machines are weighted by their hours, and every driven duty counts the same.
   double all_hours = 0.0;
   for (const Duty& duty : question.duties)
     if (duty.hours_per_year) all_hours += duty.hours_per_year->mid();
+  // Start temperatures of one duty are that duty.
+  const auto members = [&](const Duty& duty) {
+    return duty.family.empty() ? 1
+                               : std::ranges::count(question.duties, duty.family, &Duty::family);
+  };
+  double families = 0.0;
+  for (const Duty& duty : question.duties) families += 1.0 / double(members(duty));
   for (const Duty& duty : question.duties) {
     const auto named = question.service.mix.find(duty.id);
     if (!question.service.mix.empty())
@@ -19,7 +26,7 @@ ServiceMix service_mix(const Case& question) {
     else if (all_hours > 0.0)
       mix.share.push_back(duty.hours_per_year ? duty.hours_per_year->mid() / all_hours : 0.0);
     else
-      mix.share.push_back(1.0 / double(question.duties.size()));
+      mix.share.push_back(1.0 / (families * double(members(duty))));
   }
   bool any_driven = false, any_steady = false;
   for (std::size_t d = 0; d < mix.share.size(); ++d)
@@ -80,6 +87,7 @@ std::optional<double> service_hours(const Case& question, const ServiceMix& mix,
     const double metres = question.service.distance->mid();
     return metres * service_mean(mix, sample, 0).seconds_per_unit / 3600.0;
   }
+  if (question.service.hours) return question.service.hours->mid() / 3600.0;
   const auto a_year = hours_a_year(question, mix);
   if (!question.service.years || !a_year) return std::nullopt;
   return *a_year * question.service.years->mid();

@@ -28,7 +28,8 @@ ServiceMean service_mean(const ServiceMix& mix, const VariantSample& sample, std
 /// Running hours a year of the duties in the mix; nothing if none states them.
 std::optional<double> hours_a_year(const Case& question, const ServiceMix& mix);
 
-/// Running hours of the service distance or of the years; nothing if the case states neither.
+/// Running hours of the service: of its distance, stated, or of its years; nothing if the case says
+/// none of them.
 std::optional<double> service_hours(const Case& question, const ServiceMix& mix,
                                     const VariantSample& sample);
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "study/service.hpp"
+#include "study/trips.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -93,6 +94,8 @@ std::vector<double> repetitions(const Case& question, const std::vector<DutyMode
     double once = 0.0;
     for (const energy::Stretch& stretch : duties[d].stretches)
       once += mix.driven ? stretch.distance.value() : stretch.dt.value();
+    for_each_trip(question.duties[d],
+                  [&](const duty::Trip& trip) { once += trip.report.distance.value(); });
     result.push_back(once > 0.0 ? mix.share[d] * total / once : 0.0);
   }
   return result;
@@ -129,10 +132,17 @@ ServiceHistory service_history(const Case& question, const Case& world, const Va
     const std::vector<double> times = repetitions(question, duties);
     for (std::size_t d = 0; d < times.size(); ++d) {
       if (!(times[d] > 0.0)) continue;
-      energy::march(fresh.unit, duties[d].stretches, duties[d].phases.size(), duties[d].sump,
-                    model.dry, [&](const energy::Moment& moment) {
-                      tracks.add(moment.losses, moment.stretch.speed, moment.stretch.dt, times[d]);
-                    });
+      const auto follow = [&](const DutyModel& duty) {
+        energy::march(fresh.unit, duty.stretches, duty.phases.size(), duty.sump, model.dry,
+                      [&](const energy::Moment& moment) {
+                        tracks.add(moment.losses, moment.stretch.speed, moment.stretch.dt,
+                                   times[d]);
+                      });
+      };
+      const Duty& duty = world.duties[d];
+      if (duty.trips.empty()) follow(duties[d]);
+      for_each_trip(
+          duty, [&](const duty::Trip& trip) { follow(trip_model(model, duty, trip, nominal)); });
     }
   } else if (world.service.hours) {
     struct Turning {

@@ -102,18 +102,35 @@ class Walk {
   template <Of<Vehicle> S>
   void operator()(S& v) const {
     for_each_member(v, *this);
-    all(v.f0, v.f1, v.f2, v.mean_efficiency, v.load_independent_share, v.recuperation_efficiency,
+    if (v.by_mass)
+      all(v.by_mass->rolling, v.by_mass->drag_area, v.by_mass->air_density);
+    else
+      all(v.f0, v.f1, v.f2);
+    all(v.mean_efficiency, v.load_independent_share, v.recuperation_efficiency,
         v.recuperation_share, v.gear_efficiency);
   }
   template <Of<Sump> S>
   void operator()(S& s) const {
     all(s.lubricant, s.heat_capacity, s.conductance, s.ambient, s.other_heat);
+    if (s.air) all(s.air->added, s.air->at, s.air->exponent);
   }
   template <Of<Shaft> S>
   void operator()(S& s) const {
     all(s.ratio, s.diameter, s.deviation, s.run_out, s.conductivity, s.density, s.specific_heat,
         s.oil_side_length, s.dry_side_length, s.dry_side_temperature, s.wetted_factor, s.free_rise,
-        s.bore);
+        s.bore, s.higher_gears);
+  }
+  template <Of<Shaft::Gear> S>
+  void operator()(S& gear) const {
+    all(gear.ratio, gear.shift_up);
+  }
+  template <Of<LoadStep> S>
+  void operator()(S& step) const {
+    all(step.time, step.shaft_speed, step.torque, step.oil_temperature);
+  }
+  template <Of<Duty::Soak> S>
+  void operator()(S& soak) const {
+    (*this)(soak.time);
   }
   template <Of<Inverter> S>
   void operator()(S& i) const {
@@ -134,7 +151,8 @@ class Walk {
   }
   template <Of<Duty> S>
   void operator()(S& d) const {
-    all(d.shaft_speed, d.torque, d.hours_per_year, d.start_temperature, d.oil_temperature);
+    all(d.shaft_speed, d.torque, d.hours_per_year, d.start_temperature, d.oil_temperature, d.soaks,
+        d.load_steps);
   }
   template <Of<Requirement> S>
   void operator()(S& r) const {
@@ -143,6 +161,14 @@ class Walk {
   template <Of<Allocation> S>
   void operator()(S& a) const {
     (*this)(a.max);
+  }
+  template <Of<Target> S>
+  void operator()(S& t) const {
+    (*this)(t.max);
+  }
+  template <Of<Split> S>
+  void operator()(S& split) const {
+    (*this)(split.total);
   }
   template <Of<DamageLaw> S>
   void operator()(S& law) const {
@@ -170,9 +196,15 @@ class Walk {
   }
   template <Of<Case> S>
   void operator()(S& c) const {
-    all(c.service.distance, c.service.years, c.service.hours, c.running_in.excess,
-        c.running_in.time, c.vehicle, c.sump, c.shafts, c.inverter, c.coupling, c.discharge,
-        c.bearings, c.points, c.duties, c.requirements, c.allocations, c.laws, c.variants);
+    // The first hours move nothing unless a point runs in them.
+    for (const auto& point : c.points)
+      if (point.running_time) {
+        all(c.running_in.excess, c.running_in.time);
+        break;
+      }
+    all(c.service.distance, c.service.years, c.service.hours, c.vehicle, c.sump, c.shafts,
+        c.inverter, c.coupling, c.discharge, c.bearings, c.points, c.duties, c.requirements,
+        c.allocations, c.targets, c.splits, c.laws, c.variants);
   }
 
  private:

@@ -70,6 +70,21 @@ BearingModel bearing_model(const WorldModel& model, const Bearing& entry, const 
   return result;
 }
 
+duty::RoadLoad road_load_of(const Vehicle& v, const Draw& draw) {
+  if (!v.by_mass) return {draw(v.f0), draw(v.f1), draw(v.f2)};
+  return duty::road_load_from_mass(draw(v.test_mass), draw(v.by_mass->rolling),
+                                   draw(v.by_mass->drag_area), draw(v.by_mass->air_density));
+}
+
+std::vector<energy::HigherGear> higher_gears_of(const Shaft& shaft, const Draw& draw) {
+  std::vector<energy::HigherGear> result;
+  for (const Shaft::Gear& gear : shaft.higher_gears) {
+    const Speed up = draw(gear.shift_up);
+    result.push_back({draw(gear.ratio), up, up - gear.hysteresis});
+  }
+  return result;
+}
+
 template <class Q>
 Q lerp(Q a, Q b, double share) {
   return a + share * (b - a);
@@ -127,11 +142,14 @@ WorldModel::WorldModel(const Case& of, const Draw& draw)
   }
   sump = {draw(of.sump.heat_capacity), draw(of.sump.conductance), ambient};
   other_heat = draw(of.sump.other_heat);
+  if (of.sump.air)
+    air = duty::AirStream{draw(of.sump.air->added), draw(of.sump.air->at),
+                          draw(of.sump.air->exponent)};
   if (of.vehicle) {
     const Vehicle& v = *of.vehicle;
     vehicle = duty::VehicleData{.test_mass = draw(v.test_mass),
                                 .rotating_mass_factor = draw(v.rotating_mass_factor),
-                                .road_load = {draw(v.f0), draw(v.f1), draw(v.f2)}};
+                                .road_load = road_load_of(v, draw)};
     path = duty::BatteryPath{.mean_efficiency = draw(v.mean_efficiency),
                              .load_independent_share = draw(v.load_independent_share),
                              .recuperation_efficiency = draw(v.recuperation_efficiency),
@@ -139,9 +157,10 @@ WorldModel::WorldModel(const Case& of, const Draw& draw)
                              .gear_efficiency = draw(v.gear_efficiency)};
     // The fastest shaft is the rotor; what turns with the wheel lies behind the gears.
     const double fastest = *std::max_element(ratio.begin(), ratio.end());
-    for (const double r : ratio)
-      gearing.push_back({r, v.rolling_circumference,
-                         r == fastest ? duty::ShaftSide::rotor : duty::ShaftSide::wheel_side});
+    for (std::size_t s = 0; s < ratio.size(); ++s)
+      gearing.push_back({ratio[s], v.rolling_circumference,
+                         ratio[s] == fastest ? duty::ShaftSide::rotor : duty::ShaftSide::wheel_side,
+                         higher_gears_of(of.shafts[s], draw)});
   }
   for (const Bearing& entry : of.bearings) bearings.push_back(bearing_model(*this, entry, draw));
 }
@@ -152,32 +171,42 @@ std::size_t WorldModel::shaft_index(const std::string& id) const {
   throw std::invalid_argument("no shaft is called " + id);
 }
 
+std::vector<double> WorldModel::ratios(const OperatingPoint& point, const Draw& draw) const {
+  if (!point.road_speed) return ratio;
+  std::vector<double> result;
+  for (const energy::Gearing& shaft : gearing)
+    result.push_back(shaft.ratio_in(energy::gear_at(shaft, draw(*point.road_speed))));
+  return result;
+}
+
 std::vector<AngularVelocity> WorldModel::speeds(const OperatingPoint& point,
                                                 const Draw& draw) const {
   std::vector<AngularVelocity> result;
+  const std::vector<double> turns = ratios(point, draw);
   if (point.road_speed) {
-    for (const auto& gear : gearing)
+    for (std::size_t s = 0; s < gearing.size(); ++s)
       result.push_back(
-          duty::shaft_speed(draw(*point.road_speed), gear.ratio, gear.rolling_circumference));
+          duty::shaft_speed(draw(*point.road_speed), turns[s], gearing[s].rolling_circumference));
     return result;
   }
   const std::size_t given = shaft_index(point.shaft);
   const AngularVelocity speed = draw(*point.shaft_speed);
   for (std::size_t s = 0; s < diameter.size(); ++s)
-    result.push_back(speed * (ratio[s] / ratio[given]));
+    result.push_back(speed * (turns[s] / turns[given]));
   return result;
 }
 
 std::vector<Torque> WorldModel::torques(const OperatingPoint& point, const Draw& draw) const {
   std::vector<Torque> result(diameter.size());
+  const std::vector<double> turns = ratios(point, draw);
   if (point.torque) {
     const std::size_t given = point.shaft.empty() ? 0 : shaft_index(point.shaft);
     for (std::size_t s = 0; s < result.size(); ++s)
-      result[s] = draw(*point.torque) * (ratio[given] / ratio[s]);
+      result[s] = draw(*point.torque) * (turns[given] / turns[s]);
   } else if (vehicle && point.road_speed) {
     const Force force = duty::road_force(vehicle->road_load, draw(*point.road_speed));
     for (std::size_t s = 0; s < result.size(); ++s)
-      result[s] = duty::shaft_torque(force, gearing[s].ratio, gearing[s].rolling_circumference);
+      result[s] = duty::shaft_torque(force, turns[s], gearing[s].rolling_circumference);
   }
   return result;
 }

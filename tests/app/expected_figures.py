@@ -54,7 +54,10 @@ def rewritten(text, document):
         if match := re.fullmatch(r'at = "(.*)"', line):
             place = match[1]
         elif line.startswith("value = "):
-            line = f"value = {as_toml(at(document, place))}"
+            value = at(document, place)
+            if value is None:
+                raise SystemExit(f"{place} has no value now: choose another figure")
+            line = f"value = {as_toml(value)}"
         lines.append(line)
     return "\n".join(lines) + "\n"
 

@@ -87,3 +87,29 @@ TEST_CASE("constant power and constant torque cost differently", "[duty][derived
   CHECK_THAT(Power(shaft / all.duration), within(7.166_W, 1e-3_W));
   CHECK_THAT(EnergyPerDistance(shaft / all.distance), near(Force::from_value(0.554399), 1e-6));
 }
+
+TEST_CASE("dividing a loss by the efficiency everywhere overstates it", "[published][derived]") {
+  // Derived: the force over the efficiency of traction on the whole way, against 0.164050 Wh/km.
+  CHECK(in_Wh_per_km(0.5543988_N / 0.88) == Approx(0.175000).margin(1e-6));
+  CHECK(0.175000 / 0.164050 - 1.0 == Approx(0.067).margin(5e-4));
+}
+
+TEST_CASE("8 W at 60 km/h at the battery, in range and over a service", "[published][derived]") {
+  struct Row {
+    double efficiency, battery, share_percent, range_km;
+  };
+  // Derived: 8 W/60 km/h over the efficiency; against 150 Wh/km and a range of 500 km.
+  const auto row =
+      GENERATE(Row{0.85, 0.156863, 0.1046, -0.522}, Row{0.90, 0.148148, 0.0988, -0.493});
+  CAPTURE(row.efficiency);
+  const double factor = duty::battery_factor(simple_path(row.efficiency, 0.8, 1.0), Drive::traction,
+                                             ShaftSide::rotor);
+  const EnergyPerDistance extra = factor * (8.0_W / 60.0_kmh);
+  CHECK_THAT(extra, within(wh_per_km(row.battery), wh_per_km(6e-7)));
+  CHECK(100.0 * (extra / wh_per_km(150.0)).value() == Approx(row.share_percent).margin(6e-5));
+  const Length change = duty::range_change(wh_per_km(150.0) * 500.0_km, wh_per_km(150.0), extra);
+  CHECK(change.value() / 1000.0 == Approx(row.range_km).margin(6e-4));
+  // 150 000 km at the shaft.
+  const Energy service = Energy((8.0_W / 60.0_kmh) * 150000.0_km);
+  CHECK(service.value() / 3.6e6 == Approx(20.0).margin(1e-3));
+}

@@ -44,3 +44,23 @@ TEST_CASE("EPA coefficients: force, power and energy at constant speed", "[publi
   CHECK_THAT(duty::road_force(load, 120.0_kmh), within(550.316_N, 6e-4_N));
   CHECK(in_Wh_per_km(duty::road_force(load, 120.0_kmh)) == Approx(152.866).margin(6e-4));
 }
+
+TEST_CASE("EPA coefficients as rolling coefficient and drag area", "[published][formula]") {
+  // Of the first car's F0 and F2 alone, 1.204 kg/m3: F0/(m g) = 0.008231, 2 F2/rho = 0.547 m2.
+  const auto car = test::midsize_car();
+  const auto load =
+      duty::road_load_from_mass(car.test_mass, 0.008231, Area::from_value(0.5472), 1.204_kg_m3);
+  CHECK_THAT(load.f0, within(car.road_load.f0, 0.01_N));
+  CHECK(load.f1 == RoadLoadLinear{});
+  CHECK(load.f2.value() == Approx(car.road_load.f2.value()).epsilon(2e-4));
+}
+
+TEST_CASE("inertia of wheels and rotor as a share of the mass", "[published][derived]") {
+  // Derived: 1 + (J_wheels + i^2 J_rotor)/(m r^2); 4 x 1.2 kg m2, 0.03 kg m2 at ratio 9.
+  const Length r =
+      duty::rolling_radius(duty::rolling_circumference(duty::tyre_from_code("235/45 R18")));
+  const double inertia_kg_m2 = 4.0 * 1.2 + 9.0 * 9.0 * 0.03;
+  const double factor =
+      1.0 + inertia_kg_m2 / (test::midsize_car().test_mass.value() * r.value() * r.value());
+  CHECK(factor == Approx(1.0356).margin(6e-5));
+}

@@ -110,6 +110,76 @@ inline std::vector<study::ServiceRow> sample_service(bool grounded) {
   return rows;
 }
 
+inline std::vector<study::AccountRow> sample_account() {
+  return {{.point = "cruise",
+           .duty = {},
+           .total_W = {43.1, 75.5, 123.7},
+           .parts = {{"seal", {13.1, 19.12, 25.7}, 25.0, -0.7, "computed"},
+                     {"drive-end", {30.0, 56.4, 98.0}, {}, {}, {}}},
+           .heat_into_sump_W = Interval{38.4, 67.25, 113.1},
+           .idle_heat_into_sump_W = Interval{-3.1, 1.62, 4.9},
+           .allocated_W = 25.0,
+           .target_W = 140.0,
+           .reserve_W = 115.0,
+           .margin_W = 16.3,
+           .probability = 0.991,
+           .share_of_parts = 0.95,
+           .met = true},
+          {.point = {},
+           .duty = "wltc-cold",
+           .total_W = {31.0, 52.8, 87.3},
+           .parts = {{"seal", {9.2, 14.7, 19.9}, 16.5, -3.4, {}}},
+           .heat_into_sump_W = {},
+           .idle_heat_into_sump_W = {},
+           .allocated_W = 16.5,
+           .target_W = {},
+           .reserve_W = {},
+           .margin_W = {},
+           .probability = {},
+           .share_of_parts = {},
+           .met = {}}};
+}
+
+inline std::vector<study::SplitRow> sample_split() {
+  return {
+      {.point = "cruise",
+       .duty = {},
+       .by = "equal-margin",
+       .total_W = 130.0,
+       .parts = {{"seal", {13.1, 19.12, 25.7}, 27.01}, {"drive-end", {30.0, 56.4, 98.0}, 102.99}},
+       .flags = {{"split-below-present", "Less than the components take."}}}};
+}
+
+inline std::vector<study::WorthRow> sample_worth() {
+  study::WorthRow driven{.duty = "wltc-cold",
+                         .shaft = "rotor",
+                         .loss = "1 W",
+                         .shaft_Wh_per_km = Interval{0.0188, 0.0189, 0.0190},
+                         .battery_Wh_per_km = Interval{0.0171, 0.0182, 0.0193},
+                         .battery_kWh_at_equal_range = Interval{0.0051, 0.0053, 0.0055},
+                         .battery_kWh_over_service = Interval{4.9, 5.29, 5.6},
+                         .plug_kWh_over_service = Interval{5.6, 6.01, 6.4},
+                         .plug_cost_over_service = Interval{1.67, 1.81, 1.92},
+                         .shaft_kWh_per_year = {},
+                         .plug_kWh_per_year = {},
+                         .plug_cost_per_year = {},
+                         .currency = "credits"};
+  study::WorthRow machine{.duty = "line-work",
+                          .shaft = "rotor",
+                          .loss = "1 N*m",
+                          .shaft_Wh_per_km = {},
+                          .battery_Wh_per_km = {},
+                          .battery_kWh_at_equal_range = {},
+                          .battery_kWh_over_service = {},
+                          .plug_kWh_over_service = {},
+                          .plug_cost_over_service = {},
+                          .shaft_kWh_per_year = Interval{911.0, 929.9, 948.0},
+                          .plug_kWh_per_year = Interval{1012.0, 1033.2, 1053.0},
+                          .plug_cost_per_year = Interval{303.0, 310.1, 316.0},
+                          .currency = "credits"};
+  return {driven, machine};
+}
+
 inline std::vector<study::EnergyRow> sample_energy(bool grounded) {
   const auto row = [](const char* duty, const char* phase, const char* component, double battery) {
     return study::EnergyRow{.duty = duty,
@@ -121,6 +191,8 @@ inline std::vector<study::EnergyRow> sample_energy(bool grounded) {
                             .range_change_km = {},
                             .mean_W = {9.0, 14.4, 19.5},
                             .kWh_per_year = {},
+                            .plug_cost_per_year = {},
+                            .currency = {},
                             .end_oil_temperature_degC = Interval{51.0, 54.2, 58.0},
                             .flags = {}};
   };
@@ -136,9 +208,35 @@ inline std::vector<study::EnergyRow> sample_energy(bool grounded) {
     machine.shaft_Wh_per_km = {};
     machine.battery_Wh_per_km = {};
     machine.kWh_per_year = Interval{11.9, 16.73, 21.4};
+    machine.plug_cost_per_year = Interval{2.38, 3.346, 4.28};
+    machine.currency = "EUR";
     rows.push_back(machine);
   }
   return rows;
+}
+
+inline std::vector<study::TripRow> sample_trips() {
+  study::TripRow parked{.duty = "wltc-cold",
+                        .trip = "parked.csv",
+                        .time_s = 60.0,
+                        .distance_km = 0.0,
+                        .covered_share = 1.0,
+                        .shaft_Wh_per_km = {},
+                        .battery_Wh_per_km = {},
+                        .mean_W = Interval{0.0, 0.0, 0.0},
+                        .end_oil_temperature_degC = Interval{22.0, 23.0, 24.0},
+                        .report = "61 samples, median step 1 s.",
+                        .error = {}};
+  study::TripRow driven = parked;
+  driven.trip = "tuesday.csv.gz";
+  driven.distance_km = 11.731;
+  driven.shaft_Wh_per_km = Interval{0.21, 0.3217, 0.43};
+  driven.battery_Wh_per_km = Interval{0.24, 0.3719, 0.51};
+  study::TripRow broken;
+  broken.duty = "wltc-cold";
+  broken.trip = "torn.csv";
+  broken.error = "line 17, column \"v\": the cell is empty";
+  return {driven, parked, broken};
 }
 
 inline std::vector<study::CreditVerdict> sample_credits() {
@@ -294,13 +392,17 @@ inline study::Findings sample(const std::string& command) {
                        : "Reduced-force lip, no grounding";
     const bool all = command == "trade";
     if (all || command == "budget") v.budget = sample_budget(grounded);
+    if (all || command == "budget") v.account = sample_account();
+    if (all || command == "budget") v.split = sample_split();
     if (all || command == "budget") v.service = sample_service(grounded);
     if (all || command == "energy") v.energy = sample_energy(grounded);
+    if (all || command == "energy") v.trips = sample_trips();
     if (all || command == "ground") v.voltage = sample_voltage(grounded);
     if (all || command == "life") v.life = sample_life(grounded);
     if (all) v.requirements = sample_requirements(grounded);
     f.variants.push_back(v);
   }
+  if (command == "trade" || command == "energy") f.watt_worth = sample_worth();
   if (command == "trade") {
     study::Trade& trade = f.trade.emplace();
     trade.nondominated = {"plain", "dense-ring"};

@@ -102,7 +102,14 @@ TEST_CASE("headline figures are on the page of their command", "[derived]") {
   CHECK(shown("budget", *sample_budget(true)[0].own_end_of_service_W));
   CHECK(shown("budget", sample_service(true)[1].line_force_end_N_per_mm));
   CHECK(shown("budget", *sample_service(true)[1].worn_out_after_h));
+  CHECK(shown("budget", sample_account()[0].total_W));
+  CHECK(shown("budget", *sample_account()[0].idle_heat_into_sump_W));
+  CHECK(shown("budget", sample_account()[1].parts[0].own_W));
+  CHECK(shown("energy", *sample_worth()[0].plug_cost_over_service));
+  CHECK(shown("energy", *sample_worth()[1].shaft_kWh_per_year));
   CHECK(shown("energy", *sample_energy(true)[3].battery_Wh_per_km));
+  CHECK(shown("energy", *sample_trips()[0].battery_Wh_per_km));
+  CHECK(contains(report::terminal(sample("energy"), {}), "Left out: line 17, column \"v\""));
   CHECK(shown("energy", *sample_energy(true)[3].range_change_km));
   CHECK(shown("ground", sample_voltage(true)[0].edge_peak_two_legs_V));
   CHECK(shown("ground", sample_voltage(true)[0].impedance_end_of_service_ohm[1].magnitude));

@@ -47,7 +47,8 @@ def at(node, place):
 
 
 def damaged(document):
-    optional = {"budget", "service", "energy", "voltage", "life", "requirements"}
+    optional = {"budget", "account", "split", "service", "energy", "trips",
+                "voltage", "life", "requirements", "watt_worth"}
     for place, node in objects(document):
         where = "/".join(map(str, place)) or "document"
         extra = copy.deepcopy(document)

@@ -13,12 +13,28 @@
 
 namespace ohmdrag::energy {
 
+/// A gear above the first of a box that shifts by road speed.
+struct HigherGear {
+  double ratio;
+  Speed shift_up;    ///< taken from the gear below at and above this road speed
+  Speed shift_down;  ///< left to the gear below under this one; <= shift_up
+};
+
 /// How a shaft follows the wheel.
 struct Gearing {
-  double ratio;  ///< shaft turns per wheel turn
+  double ratio;  ///< shaft turns per wheel turn, in the first gear
   Length rolling_circumference;
   duty::ShaftSide side = duty::ShaftSide::rotor;
+  std::vector<HigherGear> higher = {};  ///< in their order; none: one fixed ratio
+
+  double ratio_in(std::size_t gear) const { return gear == 0 ? ratio : higher[gear - 1].ratio; }
 };
+
+/// Gear at a road speed, counted from 0, after having driven in another one.
+///
+/// Limits    between shift_down and shift_up the present gear stays.
+/// \throws std::invalid_argument if a shift_down lies above its shift_up.
+std::size_t gear_at(const Gearing& gearing, Speed road_speed, std::size_t present = 0);
 
 /// One stretch of running: everything turns steadily for a while.
 struct Stretch {
@@ -28,10 +44,15 @@ struct Stretch {
   duty::Drive drive = duty::Drive::traction;
   std::vector<AngularVelocity> speed;  ///< per shaft
   std::vector<Torque> torque;          ///< per shaft, drive positive
+  /// Held here whatever the sump does; none: as the sump of the duty.
+  std::optional<Temperature> oil = {};
+  /// A soak: nothing turns and nothing is counted, neither losses nor time; the sump alone cools.
+  bool parked = false;
 };
 
 /// The stretches of a driven cycle: shaft speeds at the step's mean speed, shaft torque from the
-/// wheel force alone, shared by nobody else.
+/// wheel force alone, shared by nobody else. A box starts in its first gear and shifts by the mean
+/// speed of the step; shifting itself takes no time.
 std::vector<Stretch> stretches(std::span<const duty::Step> steps, std::span<const Gearing> gearing);
 
 /// The oil over a duty: held at a temperature, or warming up from one.
@@ -40,6 +61,7 @@ struct SumpDuty {
   Power other_heat;  ///< into the sump from what is not in the account
   Temperature start;
   bool held = false;
+  std::optional<duty::AirStream> air = {};  ///< none: the node's conductance at every speed
 };
 
 /// Energy of every part in one phase, apart by what the drive does meanwhile.
@@ -73,7 +95,8 @@ struct Moment {
 /// then the sump takes its exponential step with the heat of the losses just computed.
 ///
 /// Validity  contact temperatures settle within a stretch (time constants well below a minute);
-///           the sump is one node.
+///           the sump is one node; in a soak no heat comes in, neither along the shafts nor from
+///           what is not in the account.
 /// Limits    held oil: no memory, so any order of the stretches gives the same energies.
 /// Accuracy  exact in the sump for constant losses; first order in dt for the coupling.
 /// Source    order of the step: derived.

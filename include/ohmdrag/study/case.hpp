@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <map>
 #include <memory>
 #include <optional>
@@ -8,6 +9,7 @@
 #include <vector>
 
 #include "ohmdrag/duty/cycle.hpp"
+#include "ohmdrag/duty/trip_log.hpp"
 #include "ohmdrag/study/elements.hpp"
 
 /// One question, complete: what the input room hands over and what a test may build by hand.
@@ -38,6 +40,13 @@ struct Vehicle {
   Uncertain<Force> f0;
   Uncertain<RoadLoadLinear> f1;
   Uncertain<RoadLoadQuadratic> f2;
+  /// Road load of a vehicle without a coast-down.
+  struct ByMass {
+    Uncertain<double> rolling;
+    Uncertain<Area> drag_area;
+    Uncertain<Density> air_density;
+  };
+  std::optional<ByMass> by_mass;  ///< in place of f0, f1 and f2
   std::string tyre;
   Length rolling_circumference;  ///< of the tyre code
   std::optional<Uncertain<Energy>> usable_battery;
@@ -55,11 +64,25 @@ struct Sump {
   Uncertain<ThermalConductance> conductance;
   Uncertain<Temperature> ambient;
   Uncertain<Power> other_heat;
+  /// What the air stream of the moving vehicle adds to the conductance.
+  struct AirStream {
+    Uncertain<ThermalConductance> added;
+    Uncertain<Speed> at;
+    Uncertain<double> exponent;
+  };
+  std::optional<AirStream> air;
 };
 
 struct Shaft {
   std::string id;
-  Uncertain<double> ratio;  ///< shaft turns per wheel turn; 1 without a vehicle
+  Uncertain<double> ratio;  ///< shaft turns per wheel turn, in the first gear; 1 without a vehicle
+  /// A further gear of a box that shifts by road speed.
+  struct Gear {
+    Uncertain<double> ratio;
+    Uncertain<Speed> shift_up;  ///< from the gear below
+    Speed hysteresis;           ///< the shift down lies this far below
+  };
+  std::vector<Gear> higher_gears;
   Uncertain<Length> diameter;
   std::optional<Uncertain<Length>> bore;  ///< of a hollow shaft
   std::string fit;
@@ -145,19 +168,49 @@ struct RunningIn {
   Uncertain<Time> time;
 };
 
+/// A step of a stepped load profile, or a bin of a histogram.
+struct LoadStep {
+  std::string id;        ///< names its phase
+  Uncertain<Time> time;  ///< of one profile; of a bin its share of an hour
+  Uncertain<AngularVelocity> shaft_speed;
+  std::optional<Uncertain<Torque>> torque;
+  std::optional<Uncertain<Temperature>> oil_temperature;  ///< held here; none: as the duty says
+};
+
+/// A measured trip, read when it is needed and not kept: there may be thousands.
+struct TripFile {
+  std::string id;                    ///< the name of its file
+  std::function<duty::Trip()> read;  ///< throws duty::TripError for a log that is refused
+};
+
 struct Duty {
   std::string id;
   std::string title;
-  /// Driving: cycles one after another. Empty for constant running.
+  std::string family;  ///< the id as written, shared by all its start temperatures
+  /// Driving: cycles one after another. Empty for a machine.
   std::vector<duty::Cycle> cycles;
+  /// Rest of the warm vehicle before one of the cycles; its auxiliaries rest too.
+  struct Soak {
+    std::size_t before_cycle = 0;
+    Uncertain<Time> time;
+  };
+  std::vector<Soak> soaks;  ///< in their order
+  /// Driving as measured, in place of cycles: each trip begins at the start temperature.
+  std::vector<TripFile> trips;
+  /// Machine: a profile that repeats, or bins without memory. Empty for constant running.
+  std::vector<LoadStep> load_steps;
+  int profile_repeats = 1;  ///< how often the profile runs from one start
   /// Constant running of a machine.
   std::optional<Uncertain<AngularVelocity>> shaft_speed;
   std::string shaft;
   std::optional<Uncertain<Torque>> torque;
   std::optional<Uncertain<Time>> hours_per_year;
-  /// Exactly one: warm-up from here, or the oil held at a temperature.
+  /// Exactly one: warm-up from here, or the oil held at a temperature. None where the load steps
+  /// hold theirs.
   std::optional<Uncertain<Temperature>> start_temperature;
   std::optional<Uncertain<Temperature>> oil_temperature;
+
+  bool is_driven() const { return !cycles.empty() || !trips.empty(); }
 };
 
 enum class Measure {
@@ -186,9 +239,32 @@ struct Requirement {
 
 struct Allocation {
   std::string component;  ///< "grounding", "seal", or the id of a bearing, gear or other drag
-  std::string point;
+  std::string point;      ///< its watts there, or
+  std::string duty;       ///< its mean watts over the whole duty; exactly one of the two
   Uncertain<Power> max;
   std::string maturity;
+};
+
+/// What all components of a variant together may take.
+struct Target {
+  std::string point;  ///< exactly one of the two, as in Allocation
+  std::string duty;
+  Uncertain<Power> max;
+  double share_of_parts = 0.95;
+};
+
+/// How a total is shared out to the components.
+enum class SplitBy {
+  present,       ///< in proportion to the middle of what each takes
+  equal_margin,  ///< every component's high end gets the same relative margin
+};
+
+/// A total to be turned into allocations.
+struct Split {
+  std::string point;  ///< exactly one of the two, as in Allocation
+  std::string duty;
+  Uncertain<Power> total;
+  SplitBy by = SplitBy::present;
 };
 
 enum class LawKind { dose, current_density, relative };
@@ -313,6 +389,8 @@ struct Case {
   std::vector<Duty> duties;
   std::vector<Requirement> requirements;
   std::vector<Allocation> allocations;
+  std::vector<Target> targets;
+  std::vector<Split> splits;
   std::vector<DamageLaw> laws;
   std::optional<Prices> prices;
   std::vector<NamedBand> bands;  ///< data/bands.toml

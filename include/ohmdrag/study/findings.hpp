@@ -13,8 +13,9 @@ namespace ohmdrag::study {
 
 /// A remark that belongs to figures: a formula outside its range, a missing input, an estimate.
 struct Flag {
-  std::string code;  ///< stable word, "mixed-film-range"
-  std::string text;  ///< formula, range, worst value and how often, in a sentence
+  std::string code;         ///< stable word, "mixed-film-range"
+  std::string text;         ///< formula, range, worst value and how often, in a sentence
+  bool kept_limit = false;  ///< a limit that is kept, with its margin
   bool operator==(const Flag&) const = default;
 };
 
@@ -37,6 +38,65 @@ struct BudgetRow {
   std::string maturity;
   Basis basis = Basis::assumed;
   std::vector<Flag> flags;
+};
+
+/// A component in the account of a place.
+struct AccountPart {
+  std::string component;
+  Interval own_W;  ///< at the point, or the mean over the duty
+  std::optional<double> allocation_W;
+  std::optional<double> margin_W;
+  std::string maturity;
+};
+
+/// All components of a variant at an operating point or over a duty, against what was given them.
+struct AccountRow {
+  std::string point;  ///< empty: of a duty
+  std::string duty;   ///< empty: at a point
+  Interval total_W;   ///< own watts of all parts, added draw by draw; of a duty the mean
+  std::vector<AccountPart> parts;
+  std::optional<Interval> heat_into_sump_W;       ///< points: of the parts and the idle flow
+  std::optional<Interval> idle_heat_into_sump_W;  ///< through the shafts without any friction
+  double allocated_W = 0.0;                       ///< sum of the allocations of these components
+  std::optional<double> target_W;
+  std::optional<double> reserve_W;       ///< target less what is allocated
+  std::optional<double> margin_W;        ///< target less the high end of the total
+  std::optional<double> probability;     ///< share of the draws whose total meets the target
+  std::optional<double> share_of_parts;  ///< that the case asks for
+  std::optional<bool> met;               ///< probability >= share_of_parts
+};
+
+/// A total shared out to the components of a variant.
+struct SplitPart {
+  std::string component;
+  Interval own_W;  ///< that the share follows
+  double max_W = 0.0;
+};
+struct SplitRow {
+  std::string point;  ///< as in AccountRow
+  std::string duty;
+  std::string by;  ///< "present", "equal-margin"
+  double total_W = 0.0;
+  std::vector<SplitPart> parts;  ///< their max_W add up to total_W
+  std::vector<Flag> flags;
+};
+
+/// What a small constant loss at one shaft costs over one duty. Every figure names the boundary at
+/// which it is counted.
+struct WorthRow {
+  std::string duty;
+  std::string shaft;
+  std::string loss;                           ///< "1 W" or "1 N*m", all the time the shaft turns
+  std::optional<Interval> shaft_Wh_per_km;    ///< driving
+  std::optional<Interval> battery_Wh_per_km;  ///< driving
+  std::optional<Interval> battery_kWh_at_equal_range;  ///< more usable battery for the same range
+  std::optional<Interval> battery_kWh_over_service;
+  std::optional<Interval> plug_kWh_over_service;  ///< with the charging efficiency of the prices
+  std::optional<Interval> plug_cost_over_service;
+  std::optional<Interval> shaft_kWh_per_year;  ///< machines
+  std::optional<Interval> plug_kWh_per_year;
+  std::optional<Interval> plug_cost_per_year;
+  std::string currency;  ///< of the costs; empty: the case states no price of energy
 };
 
 /// A contact over its service. Forces at 20 degC, on the shaft as its fit leaves it.
@@ -68,12 +128,29 @@ struct EnergyRow {
                           ///< baseline
   std::optional<double> distance_km;  ///< driving only
   std::optional<Interval> shaft_Wh_per_km;
-  std::optional<Interval> battery_Wh_per_km;  ///< difference to the vehicle without this loss
-  std::optional<Interval> range_change_km;    ///< against the baseline variant; "net" rows only
-  Interval mean_W;                            ///< over the whole time
-  std::optional<Interval> kWh_per_year;       ///< constant running
+  std::optional<Interval> battery_Wh_per_km;   ///< difference to the vehicle without this loss
+  std::optional<Interval> range_change_km;     ///< against the baseline variant; "net" rows only
+  Interval mean_W;                             ///< over the whole time
+  std::optional<Interval> kWh_per_year;        ///< machines, at the shaft; of a phase its part
+  std::optional<Interval> plug_cost_per_year;  ///< machines, with the charging efficiency
+  std::string currency;                        ///< of the cost; empty: no price of energy
   std::optional<Interval> end_oil_temperature_degC;
   std::vector<Flag> flags;
+};
+
+/// One measured trip of a duty.
+struct TripRow {
+  std::string duty;
+  std::string trip;  ///< the name of its file
+  double time_s = 0.0;
+  double distance_km = 0.0;
+  double covered_share = 0.0;                 ///< of the time from its first to its last sample
+  std::optional<Interval> shaft_Wh_per_km;    ///< all parts; none without way
+  std::optional<Interval> battery_Wh_per_km;  ///< difference to the vehicle without these losses
+  std::optional<Interval> mean_W;             ///< all parts, over the time covered
+  std::optional<Interval> end_oil_temperature_degC;
+  std::string report;  ///< what the log was found to be, in a sentence
+  std::string error;   ///< why it was left out; then there are no figures
 };
 
 struct ImpedancePoint {
@@ -170,8 +247,11 @@ struct VariantFindings {
   std::string id;
   std::string title;
   std::vector<BudgetRow> budget;
+  std::vector<AccountRow> account;
+  std::vector<SplitRow> split;
   std::vector<ServiceRow> service;
   std::vector<EnergyRow> energy;
+  std::vector<TripRow> trips;  ///< of duties of measured trips
   std::vector<VoltageRow> voltage;
   std::vector<LifeRow> life;
   std::vector<RequirementRow> requirements;
@@ -253,6 +333,7 @@ struct Findings {
   std::vector<std::string> points;
   std::vector<std::string> duties;
   std::vector<VariantFindings> variants;
+  std::vector<WorthRow> watt_worth;
   std::optional<Trade> trade;
   std::vector<Assumption> assumptions;
   double assumed_share = 0.0;
