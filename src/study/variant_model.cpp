@@ -278,6 +278,12 @@ energy::DriveUnit VariantModel::unit_at(Age age) const {
   for (const LivingContact& living : lives) {
     component::ShaftSystem& shaft = aged.shafts[living.shaft];
     const auto contact = std::ranges::find(shaft.contacts, living.id, &component::ShaftContact::id);
+    constexpr double widest_of_radius = 0.7;  // beyond, no formula of the band holds
+    if (living.life.of(age).width > widest_of_radius * 0.5 * shaft.diameter)
+      throw std::invalid_argument(
+          fmt::format("the {} is worn to a band of {} mm over its service, too wide for the shaft; "
+                      "shorten the service or write replaced_every",
+                      living.id, print_number(living.life.of(age).width.value() * 1e3, 2)));
     settle(*contact, living.life, age, shaft.diameter);
   }
   return aged;
