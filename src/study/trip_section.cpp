@@ -239,10 +239,12 @@ Flag trip_flag(const Ensemble& ensemble, const Duty& duty) {
   std::size_t used = 0, left_out = 0;
   for (const TripRow& row : ensemble.trips.front())
     if (row.duty == duty.id) ++(row.error.empty() ? used : left_out);
-  return {"trips",
-          fmt::format("Sum over {} measured trips, {} left out. Each begins at the temperature of "
-                      "the duty; the oil at the end is the mean of all over their time.",
-                      used, left_out)};
+  return {
+      "trips",
+      fmt::format(
+          "Sum over the measured trips: {} used, {} left out. Each begins at the temperature of "
+          "the duty; the oil at the end is the mean of all over their time.",
+          used, left_out)};
 }
 
 }  // namespace ohmdrag::study

@@ -84,7 +84,7 @@ TEST_CASE("the film coefficient that makes a lip follow a general rule", "[publi
   CHECK(per_total == Approx(8.565).margin(6e-4));
   CHECK(std::cbrt(40.0 / (2.0 * 0.2)) == Approx(4.642).margin(6e-4));
   CHECK(coefficient(at_80_degC) * per_total == Approx(row.on_total_force).margin(0.51));
-  // The shipped 5.5 within its range of 3 to 8 (x/: 1.45) reaches all of them at 80 degC.
+  // A range of 3 to 8 holds all of them at 80 degC; the entries of the shipped lips lie in it.
   CHECK(coefficient(at_80_degC) > 3.0);
   CHECK(coefficient(at_80_degC) < 8.0);
 }
