@@ -117,7 +117,8 @@ TEST_CASE("every built-in contact answers with valid documents, the same twice",
     CHECK(once.out == test::ohmdrag(arguments, one_processor).out);
     documents.write(std::string(name) + ".json", once.out);
     // Age takes force and width and gives none back, in every draw.
-    for (const json& row : json::parse(once.out)["variants"][0].at("service"))
+    const json document = json::parse(once.out);
+    for (const json& row : document.at("variants").at(0).at("service"))
       for (const char* end : {"low", "mid", "high"}) {
         CAPTURE(row.at("component").dump(), end);
         const double fresh = row.at("line_force_N_per_mm").at(end);

@@ -164,7 +164,7 @@ TEST_CASE("built-in contacts state what their kind ages, conducts and stands by"
   CHECK(ring_of(wet).oil->residual_oil.mid() == 10.0);
   CHECK(std::holds_alternative<study::MixedFilmEntry>(ring_of(wet).law));
 
-  const study::ElementLimits& lip = load(smallest).variants[0].seal->element.limits;
+  const study::ElementLimits lip = load(smallest).variants[0].seal->element.limits;
   CHECK(lip.material == "fkm");
   CHECK(lip.speed_chart->beyond.mid() == 15.0);
 
