@@ -51,7 +51,7 @@ class Tracks {
            Time dt, double times) {
     const Time whole = times * dt;
     for (Track& track : tracks_) {
-      const AngularVelocity n = speed[track.shaft];
+      const AngularVelocity& n = speed[track.shaft];
       if (n == AngularVelocity{}) continue;  // rest ages nothing
       const Length radius = 0.5 * variant_.unit.shafts[track.shaft].diameter;
       track.way_m += std::abs(rim_speed(n, radius).value()) * whole.value();

@@ -15,8 +15,6 @@
 namespace ohmdrag::study {
 namespace {
 
-constexpr double J_per_m_in_Wh_per_km = 1.0 / 3.6;
-
 /// A variant in one draw, kept while all trips pass by.
 struct UnitInDraw {
   UnitInDraw(std::shared_ptr<const WorldModel> of, const Variant& variant, const Draw& draw,
