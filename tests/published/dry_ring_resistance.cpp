@@ -122,3 +122,18 @@ TEST_CASE("run-out takes force once a turn", "[published][derived]") {
   CHECK(ring_resistance(usual, least(0.1_mm, 0.0_mm, 0.5_mm).least, 40.0_mm).value >
         ring_resistance(usual, 10.0_N_m, 40.0_mm).value);
 }
+
+// Coefficients from memory (carbon -0.0007, metal +0.004, filled PTFE +0.002 per kelvin); the rise
+// with speed is assumed, 30 m/s doubling it.
+TEST_CASE("resistance of a running contact over a resting one", "[published][derived]") {
+  const RunningResistance carbon{-0.0007, 30.0_m_s, 1.0};
+  CHECK(running_factor(carbon, 20.0_degC, {}) == Approx(1.0));
+  CHECK(running_factor(carbon, 100.0_degC, {}) == Approx(0.944));
+  CHECK(running_factor(carbon, 20.0_degC, 30.0_m_s) == Approx(2.0));
+  CHECK(running_factor(carbon, 20.0_degC, -30.0_m_s) == Approx(2.0));
+  CHECK(running_factor({0.004, 30.0_m_s, 0.0}, 100.0_degC, 30.0_m_s) == Approx(1.32));
+  CHECK(running_factor({0.002, 30.0_m_s, 2.0}, 70.0_degC, 15.0_m_s) == Approx(1.1 * 1.25));
+  CHECK_THROWS_AS(running_factor({-0.0007, 30.0_m_s, 1.0}, from_celsius(1600.0), {}),
+                  std::invalid_argument);
+  CHECK_THROWS_AS(running_factor({0.0, {}, 1.0}, 20.0_degC, {}), std::invalid_argument);
+}

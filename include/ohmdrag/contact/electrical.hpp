@@ -44,4 +44,23 @@ ResistanceResult ring_resistance(const DryResistance& law, LineForce line_force,
 /// A brush. Throws likewise.
 ResistanceResult brush_resistance(const DryResistance& law, Force force);
 
+/// What running does to the resistance of a dry contact: it warms, and it bounces.
+struct RunningResistance {
+  double per_kelvin;      ///< alpha_R [1/K]; carbon falls (-0.0007), metal rises (+0.004)
+  Speed speed_scale;      ///< u_R > 0, about 30 m/s
+  double speed_exponent;  ///< n_u >= 0; 0: no rise with speed
+};
+
+/// Resistance of the running over that of the resting contact at 20 degC.
+///
+///     [1 + alpha_R (T - 20 degC)] [1 + (|u|/u_R)^n_u],   the second factor 1 for n_u = 0
+///
+/// Validity  T up to some hundred K above 20 degC; a first factor that is not positive is refused.
+/// Limits    20 degC at rest: 1.
+/// Accuracy  of the speed the trend alone: sliding contacts rise with it.
+/// Source    temperature: linear law of a resistor. Speed: trend after Sensors 2025, 25, 5939; form
+///           and u_R assumed. Coefficients of carbon and metal from memory.
+/// \throws std::invalid_argument for members outside the ranges they name.
+double running_factor(const RunningResistance& law, Temperature contact, Speed surface_speed);
+
 }  // namespace ohmdrag::contact
