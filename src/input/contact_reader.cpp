@@ -5,24 +5,13 @@
 #include <string>
 #include <vector>
 
+#include "input/entry_members.hpp"
 #include "input/material_reader.hpp"
 #include "ohmdrag/study/contact_members.hpp"
 
 namespace ohmdrag::input {
 
 namespace {
-
-const Node* below(const Node* base, std::string_view key) {
-  return base ? base->find(key) : nullptr;
-}
-
-template <class T>
-T members_of(TableReader& table, const Node* base) {
-  T out;
-  study::for_each_member(
-      out, [&](const char* name, auto& member) { table.into(name, member, below(base, name)); });
-  return out;
-}
 
 /// An entry of another section that this one takes by name; nothing after a complaint.
 template <class T>

@@ -77,6 +77,19 @@ Node node_of(const toml::node& from, const Text& text) {
   return node;
 }
 
+std::string basis_in(const Node& table, Problems& problems, const std::string& inherited) {
+  const Node* basis = table.find("basis");
+  if (!basis) return inherited;
+  if (basis->is_text() && basis_from_word(basis->text)) return basis->text;
+  const std::vector<std::string> words(basis_words.begin(), basis_words.end());
+  problems.add(basis->place, table.origin.empty() ? "basis" : table.origin + ".basis",
+               fmt::format("read {}, which is not a basis", basis->as_typed()),
+               suggestion(basis->text, words));
+  return inherited;
+}
+
+}  // namespace
+
 std::shared_ptr<SourceText> split_lines(std::string_view text, const std::string& name) {
   auto source = std::make_shared<SourceText>();
   source->name = name;
@@ -90,19 +103,6 @@ std::shared_ptr<SourceText> split_lines(std::string_view text, const std::string
   }
   return source;
 }
-
-std::string basis_in(const Node& table, Problems& problems, const std::string& inherited) {
-  const Node* basis = table.find("basis");
-  if (!basis) return inherited;
-  if (basis->is_text() && basis_from_word(basis->text)) return basis->text;
-  const std::vector<std::string> words(basis_words.begin(), basis_words.end());
-  problems.add(basis->place, table.origin.empty() ? "basis" : table.origin + ".basis",
-               fmt::format("read {}, which is not a basis", basis->as_typed()),
-               suggestion(basis->text, words));
-  return inherited;
-}
-
-}  // namespace
 
 Node parse_document(std::string_view text, const std::string& name, Problems& problems) {
   const Text lines = split_lines(text, name);

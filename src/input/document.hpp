@@ -9,6 +9,9 @@
 
 namespace ohmdrag::input {
 
+/// The text in lines, without their ends, for problems to show.
+std::shared_ptr<SourceText> split_lines(std::string_view text, const std::string& name);
+
 /// The tree of a TOML text, every node with its place, its dotted origin and the basis and source
 /// that hold for it. Broken text gives one problem and an empty table.
 ///

@@ -7,22 +7,12 @@
 #include <vector>
 
 #include "input/contact_reader.hpp"
+#include "input/entry_members.hpp"
 #include "ohmdrag/study/members.hpp"
 
 namespace ohmdrag::input {
 
 namespace {
-
-const Node* below(const Node* base, std::string_view key) {
-  return base ? base->find(key) : nullptr;
-}
-
-/// Hands each member's name and place to the table.
-auto reading(TableReader& table, const Node* base) {
-  return [&table, base](const char* name, auto& member) {
-    table.into(name, member, below(base, name));
-  };
-}
 
 study::ElementResistance read_resistance(TableReader table, const Node* base,
                                          std::string_view force_key) {

@@ -5,6 +5,7 @@
 #include <string>
 #include <utility>
 
+#include "input/entry_members.hpp"
 #include "ohmdrag/study/material_members.hpp"
 
 namespace ohmdrag::input {
@@ -17,15 +18,6 @@ TableReader table_of(ReadContext& context, const Node& entry, const char* sectio
   table.find("title");
   table.find("remark");
   return table;
-}
-
-template <class T>
-T members_of(TableReader& table, const Node* base) {
-  T out;
-  study::for_each_member(out, [&](const char* name, auto& member) {
-    table.into(name, member, base ? base->find(name) : nullptr);
-  });
-  return out;
 }
 
 /// A number that defines something: a spread would be dropped, so it is complained of.

@@ -12,6 +12,7 @@
 #include <utility>
 #include <variant>
 
+#include "input/document.hpp"
 #include "ohmdrag/quantity/read.hpp"
 
 namespace ohmdrag::input {
@@ -42,20 +43,6 @@ std::string_view trimmed(std::string_view text) {
 std::size_t code_points(std::string_view utf8) {
   return static_cast<std::size_t>(
       std::ranges::count_if(utf8, [](char c) { return (c & 0xC0) != 0x80; }));
-}
-
-std::shared_ptr<const SourceText> lines_of(std::string_view text, const std::string& name) {
-  auto source = std::make_shared<SourceText>();
-  source->name = name;
-  while (!text.empty()) {
-    const std::size_t end = text.find('\n');
-    std::string_view line = text.substr(0, end);
-    if (line.ends_with('\r')) line.remove_suffix(1);
-    source->lines.emplace_back(line);
-    if (end == std::string_view::npos) break;
-    text.remove_prefix(end + 1);
-  }
-  return source;
 }
 
 struct Cell {
@@ -231,7 +218,7 @@ class Table {
 std::vector<component::MeasuredTorqueRow> read_measured_table(std::string_view text,
                                                               const std::string& name,
                                                               Problems& problems) {
-  return Table{lines_of(text, name), problems}.rows();
+  return Table{split_lines(text, name), problems}.rows();
 }
 
 }  // namespace ohmdrag::input

@@ -8,19 +8,11 @@
 
 #include "input/case_reader.hpp"
 #include "input/element_reader.hpp"
+#include "ohmdrag/study/element_parts.hpp"
 
 namespace ohmdrag::input {
 
 namespace {
-
-const study::ElementResistance* resistance_of(const study::Element& element) {
-  if (const auto* ring = std::get_if<study::RingElement>(&element.form)) return &ring->resistance;
-  if (const auto* brush = std::get_if<study::BrushElement>(&element.form))
-    return &brush->resistance;
-  if (const auto* stated = std::get_if<study::StatedElement>(&element.form))
-    return stated->resistance ? &*stated->resistance : nullptr;
-  return nullptr;
-}
 
 /// An override changes what it names, whether it is written in one line or in tables: there is
 /// always something below it.
@@ -35,13 +27,6 @@ Node as_written_out(const Node& table) {
 bool has_lip_form(const study::Element& element) {
   const auto* lip = std::get_if<study::LipElement>(&element.form);
   return lip && std::holds_alternative<study::LipService>(lip->service);
-}
-
-bool of_fibres(const study::Element& element) {
-  if (const auto* ring = std::get_if<study::RingElement>(&element.form))
-    return ring->fibres.has_value();
-  const auto* brush = std::get_if<study::BrushElement>(&element.form);
-  return brush && brush->fibres;
 }
 
 bool measured(const UncertainNumber& number) { return number.basis == Basis::measured; }
@@ -116,7 +101,7 @@ std::optional<study::Grounding> CaseReader::read_grounding(TableReader& variant)
 
   constexpr std::array<std::string_view, 4> forces{"line_force", "total_radial_force",
                                                    "split_shaft_reading", "interference"};
-  if (out.interference && !of_fibres(out.element))
+  if (out.interference && !study::fibres_of(out.element))
     table.complain("interference",
                    fmt::format("{} is not described by its fibres, so no force follows from an "
                                "interference",
@@ -133,7 +118,7 @@ std::optional<study::Grounding> CaseReader::read_grounding(TableReader& variant)
         table.complain(key, fmt::format("the drag of {} is stated in watts; a force has no effect",
                                         out.element.id));
   } else if (table.has("element")) {
-    table.exactly_one(forces, /*required=*/!of_fibres(out.element));
+    table.exactly_one(forces, /*required=*/!study::fibres_of(out.element));
   }
   if (const auto* brush = std::get_if<study::BrushElement>(&out.element.form);
       out.current && !(brush && brush->contact_drop))
@@ -141,7 +126,7 @@ std::optional<study::Grounding> CaseReader::read_grounding(TableReader& variant)
                                           "known",
                                           out.element.id));
   const bool readable = !std::holds_alternative<study::NoElement>(out.element.form);
-  if (readable && !resistance_of(out.element) && !out.resistance)
+  if (readable && !study::resistance_of(out.element) && !out.resistance)
     table.complain(
         "element",
         fmt::format("{} has no electrical resistance, so it grounds nothing", out.element.id),
@@ -250,7 +235,7 @@ void CaseReader::derive_evidence() {
     if (!variant.grounding) continue;
     any = true;
     const study::Grounding& grounding = *variant.grounding;
-    const study::ElementResistance* law = resistance_of(grounding.element);
+    const study::ElementResistance* law = study::resistance_of(grounding.element);
     all = all && (grounding.resistance ? measured(*grounding.resistance)
                                        : law && measured(law->bulk) && measured(law->film));
   }

@@ -1,6 +1,7 @@
 #include "study/element_model.hpp"
 
 #include "ohmdrag/contact/electrical.hpp"
+#include "ohmdrag/study/element_parts.hpp"
 #include "ohmdrag/study/visit.hpp"
 #include "ohmdrag/voltage/path_geometry.hpp"
 #include "study/angle.hpp"
@@ -16,14 +17,6 @@ contact::DryResistance resistance_law(const ElementResistance& entry, const Draw
           .at_diameter = draw(entry.at_diameter),
           .count_exponent = draw(entry.count_exponent),
           .film_exponent = draw(entry.film_exponent)};
-}
-
-const ElementResistance* resistance_entry(const Element& element) {
-  if (const auto* ring = std::get_if<RingElement>(&element.form)) return &ring->resistance;
-  if (const auto* brush = std::get_if<BrushElement>(&element.form)) return &brush->resistance;
-  if (const auto* stated = std::get_if<StatedElement>(&element.form))
-    return stated->resistance ? &*stated->resistance : nullptr;
-  return nullptr;
 }
 
 /// The resistance as it is stated, of an element whose force is not modelled.
@@ -215,12 +208,12 @@ std::string kind_of(const Element& element) {
 }
 
 bool has_resistance(const Grounding& grounding) {
-  return grounding.resistance || resistance_entry(grounding.element);
+  return grounding.resistance || resistance_of(grounding.element);
 }
 
 PathsOverService paths_of(const Grounding& grounding, const GroundingContact& here,
                           const Draw& draw, std::vector<Flag>& flags) {
-  const ElementResistance* entry = resistance_entry(grounding.element);
+  const ElementResistance* entry = resistance_of(grounding.element);
   const bool brush = std::holds_alternative<BrushElement>(grounding.element.form);
   if (!has_resistance(grounding)) return {};
   const auto* ring = std::get_if<RingElement>(&grounding.element.form);

@@ -214,9 +214,12 @@ PointSample point_sample(const WorldModel& model, const VariantModel& variant,
   for (std::size_t p = 0; p < sample.parts.size(); ++p)
     if (std::holds_alternative<energy::ContactPart>(unit.parts[p].form))
       sample.parts[p].net_W = energy::net_power(unit, now, p).value();
-  const auto aged = energy::losses_at(variant.unit_at(Age::end), now);
-  for (std::size_t p = 0; p < sample.parts.size(); ++p)
-    sample.parts[p].aged_W = aged[p].power.value();
+  const auto has_aged = [](const LivingContact& living) { return living.life.history.has_value(); };
+  if (std::ranges::any_of(variant.lives, has_aged)) {
+    const auto aged = energy::losses_at(variant.unit_at(Age::end), now);
+    for (std::size_t p = 0; p < sample.parts.size(); ++p)
+      sample.parts[p].aged_W = aged[p].power.value();
+  }
   return sample;
 }
 

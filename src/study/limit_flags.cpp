@@ -9,6 +9,7 @@
 #include "ohmdrag/contact/flash_temperature.hpp"
 #include "ohmdrag/material/seal_limits.hpp"
 #include "ohmdrag/quantity/print.hpp"
+#include "ohmdrag/study/element_parts.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -176,13 +177,6 @@ void pressure_flag(const ContactAtPoint& here, const Element& element, std::vect
   flags.push_back(limit_flag({"lip-pressure", "pressure over the lip", "kPa", "kPa"},
                              variant.seal->over_pressure->nominal().value() * in_kPa,
                              bound.nominal().value() * in_kPa, bound.basis));
-}
-
-const FibreEntry* fibres_of(const Element& element) {
-  if (const auto* ring = std::get_if<RingElement>(&element.form))
-    return ring->fibres ? &*ring->fibres : nullptr;
-  const auto* brush = std::get_if<BrushElement>(&element.form);
-  return brush && brush->fibres ? &*brush->fibres : nullptr;
 }
 
 AngularVelocity top_speed(const ContactAtPoint& here) {

@@ -7,7 +7,6 @@ namespace ohmdrag::study {
 namespace {
 
 constexpr double J_per_kWh = 3.6e6;
-constexpr double J_per_m_in_Wh_per_km = 1.0 / 3.6;
 
 double per_year_h(const Duty& duty) { return duty.hours_per_year->mid() / 3600.0; }
 
@@ -29,10 +28,10 @@ struct WorthOf {
   void driven(const Case& world, WorthRow& row) const {
     using Loss = ShaftWorth::Energy;
     row.shaft_Wh_per_km = over_draws([](const DutySample& over, const Loss& of) {
-      return of.shaft_J / over.distance_m() * J_per_m_in_Wh_per_km;
+      return in_Wh_per_km(EnergyPerDistance::from_value(of.shaft_J / over.distance_m()));
     });
     const auto battery_Wh_per_km = [](const DutySample& over, const Loss& of) {
-      return of.battery_J / over.distance_m() * J_per_m_in_Wh_per_km;
+      return in_Wh_per_km(EnergyPerDistance::from_value(of.battery_J / over.distance_m()));
     };
     row.battery_Wh_per_km = over_draws(battery_Wh_per_km);
     if (world.vehicle->usable_battery) {

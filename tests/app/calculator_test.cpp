@@ -3,7 +3,8 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include "program.hpp"
+#include "app/json_rows.hpp"
+#include "app/program.hpp"
 
 using namespace ohmdrag;
 
@@ -19,8 +20,6 @@ nlohmann::json row_of(const test::Arguments& force) {
   return nlohmann::json::parse(ran.out).at("variants").at(0).at("budget").at(0);
 }
 
-double mid(const nlohmann::json& row, const char* key) { return row.at(key).at("mid"); }
-
 }  // namespace
 
 // derived: the sum of the radial force is F = F' pi d = 100 N/m * pi * 0.040 m = 12.566 N; friction
@@ -34,9 +33,9 @@ TEST_CASE("one contact agrees with the hand calculation, however its force is st
                                          test::Arguments{"--split-reading", "4.000 N"});
   CAPTURE(force);
   const auto row = row_of(force);
-  CHECK(mid(row, "torque_Nm") == Approx(75.398e-3).epsilon(1e-5));
-  CHECK(mid(row, "own_W") == Approx(47.374).epsilon(1e-5));
-  CHECK(mid(row, "torque_Nm") / (0.3 * 0.020) == Approx(12.566).epsilon(1e-4));
+  CHECK(test::mid(row, "torque_Nm") == Approx(75.398e-3).epsilon(1e-5));
+  CHECK(test::mid(row, "own_W") == Approx(47.374).epsilon(1e-5));
+  CHECK(test::mid(row, "torque_Nm") / (0.3 * 0.020) == Approx(12.566).epsilon(1e-4));
   CHECK(row.at("shaft_speed_rpm").get<double>() == Approx(6000.0));
   // pi * 0.040 m * 100 1/s
   CHECK(row.at("surface_speed_mps").get<double>() == Approx(12.566).epsilon(1e-4));
@@ -57,8 +56,8 @@ TEST_CASE("dry friction power is proportional to speed over a list of speeds", "
   REQUIRE(ran.status == 0);
   const auto rows = nlohmann::json::parse(ran.out).at("variants").at(0).at("budget");
   REQUIRE(rows.size() == 3);
-  CHECK(mid(rows[1], "own_W") == Approx(2.0 * mid(rows[0], "own_W")).epsilon(1e-9));
-  CHECK(mid(rows[2], "own_W") == Approx(4.0 * mid(rows[0], "own_W")).epsilon(1e-9));
+  CHECK(test::mid(rows[1], "own_W") == Approx(2.0 * test::mid(rows[0], "own_W")).epsilon(1e-9));
+  CHECK(test::mid(rows[2], "own_W") == Approx(4.0 * test::mid(rows[0], "own_W")).epsilon(1e-9));
 }
 
 TEST_CASE("the case behind the calculator computes the same", "[derived]") {

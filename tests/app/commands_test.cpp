@@ -6,10 +6,12 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include "program.hpp"
+#include "app/json_rows.hpp"
+#include "app/program.hpp"
 
 using namespace ohmdrag;
 using nlohmann::json;
+using test::find;
 namespace fs = std::filesystem;
 
 namespace {
@@ -18,13 +20,6 @@ const std::vector<std::string> studies{"trade", "budget", "energy", "ground", "l
 
 test::Arguments as_document(const std::string& command, const fs::path& file) {
   return {command, file.string(), "--json", "--quiet"};
-}
-
-const json& find(const json& list, const char* key, const std::string& value) {
-  for (const json& item : list)
-    if (item.at(key) == value) return item;
-  FAIL("no entry with " << key << " = " << value);
-  return list;
 }
 
 }  // namespace

@@ -7,10 +7,13 @@
 #include <string>
 #include <vector>
 
+#include "app/json_rows.hpp"
 #include "app/program.hpp"
 
 using namespace ohmdrag;
 using nlohmann::json;
+using test::find;
+using test::mid;
 
 namespace {
 
@@ -25,15 +28,6 @@ json answered(const std::filesystem::path& file, std::vector<std::string> more =
   REQUIRE(ran.status == 0);
   return json::parse(ran.out);
 }
-
-const json& find(const json& list, const char* key, const std::string& value) {
-  for (const json& item : list)
-    if (item.at(key) == value) return item;
-  FAIL("no entry with " << key << " = " << value);
-  return list;
-}
-
-double mid(const json& row, const char* key) { return row.at(key).at("mid").get<double>(); }
 
 bool flagged(const json& row, const std::string& code) {
   return std::ranges::any_of(row.at("flags"), [&](const json& f) { return f.at("code") == code; });

@@ -5,10 +5,13 @@
 #include <numbers>
 #include <string>
 
+#include "app/json_rows.hpp"
 #include "app/program.hpp"
 
 using namespace ohmdrag;
 using nlohmann::json;
+using test::find;
+using test::mid;
 
 namespace {
 
@@ -21,15 +24,6 @@ json answered(const std::string& name) {
   REQUIRE(ran.status == 0);
   return json::parse(ran.out);
 }
-
-const json& find(const json& list, const char* key, const std::string& value) {
-  for (const json& item : list)
-    if (item.at(key) == value) return item;
-  FAIL("no entry with " << key << " = " << value);
-  return list;
-}
-
-double mid(const json& row, const char* key) { return row.at(key).at("mid").get<double>(); }
 
 /// The service rows of the nominal parcel van.
 const json& service_of(const char* variant, const char* component) {
