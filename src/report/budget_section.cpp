@@ -100,6 +100,7 @@ Table service_table(const std::vector<study::ServiceRow>& rows, Footnotes& notes
   figures("resistance, new, Ω", &Row::resistance_ohm);
   figures("resistance, middle, Ω", &Row::resistance_middle_ohm);
   figures("resistance, end, Ω", &Row::resistance_end_ohm);
+  line("basis", [](const Row& row) { return words(std::string(to_word(row.basis))); });
   line("notes", [&](const Row& row) { return marks(row.flags, notes); });
   return table;
 }

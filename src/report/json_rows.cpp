@@ -128,6 +128,7 @@ Json to(const study::ServiceRow& row) {
           {"resistance_ohm", to(row.resistance_ohm)},
           {"resistance_middle_ohm", to(row.resistance_middle_ohm)},
           {"resistance_end_ohm", to(row.resistance_end_ohm)},
+          {"basis", to_word(row.basis)},
           {"flags", list(row.flags)}};
 }
 

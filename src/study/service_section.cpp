@@ -91,6 +91,7 @@ void fill_service(const Ensemble& ensemble, std::size_t v, const Nominal& nomina
     row.component = living.id;
     const PartInfo& info = *std::ranges::find(nominal.variant.parts, living.id, &PartInfo::id);
     row.title = info.title;
+    row.basis = info.basis;
     if (living.life.history) {
       row.hours = living.life.history->age.value() / 3600.0;
       row.way_km = living.life.history->way.value() / 1000.0;

@@ -96,6 +96,7 @@ inline std::vector<study::ServiceRow> sample_service(bool grounded) {
                                .resistance_ohm = {},
                                .resistance_middle_ohm = {},
                                .resistance_end_ohm = {},
+                               .basis = Basis::unverified,
                                .flags = {{"remembered-ageing", "Remembered ageing constants."}}};
   std::vector<study::ServiceRow> rows{seal};
   if (grounded) {

@@ -118,6 +118,7 @@ struct ServiceRow {
   std::optional<Interval> resistance_ohm;    ///< grounding contact, without its path
   std::optional<Interval> resistance_middle_ohm;
   std::optional<Interval> resistance_end_ohm;
+  Basis basis = Basis::assumed;  ///< the weakest of the element's numbers
   std::vector<Flag> flags;
 };
 
