@@ -134,6 +134,7 @@ OHMDRAG_DIMENSION_OF(Capacitance, capacitance)
 OHMDRAG_DIMENSION_OF(ElectricField, electric_field)
 OHMDRAG_DIMENSION_OF(CurrentDensity, current_density)
 OHMDRAG_DIMENSION_OF(PerPressure, per_pressure)
+OHMDRAG_DIMENSION_OF(PerTemperature, per_temperature)
 OHMDRAG_DIMENSION_OF(PressureSpeed, pressure_speed)
 #undef OHMDRAG_DIMENSION_OF
 

@@ -62,6 +62,7 @@ using WearRate = Quantity<decltype(si::area() / si::force())>;
 /// Pressure times sliding speed, the measure of what a dry pair takes.
 using PressureSpeed = Quantity<decltype(si::pressure() * si::velocity())>;
 using PerPressure = Quantity<decltype(si::dimensionless() / si::pressure())>;
+using PerTemperature = Quantity<decltype(si::dimensionless() / si::temperature())>;
 
 // The radian bridge. Boost.Units counts the radian as a base dimension, so force x radius is an
 // energy, not a torque. Cross the bridge here and nowhere else.
