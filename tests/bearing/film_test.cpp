@@ -16,10 +16,19 @@ namespace {
 Length um(double value) { return Length::from_value(value * 1e-6); }
 PerPressure per_pascal(double value) { return PerPressure::from_value(value); }
 
+FilmMaterial film_material(double film_factor = 1.0, double alpha_p = 2e-8) {
+  return {.steel = steel,
+          .alpha_p = per_pascal(alpha_p),
+          .film_factor = film_factor,
+          .roughness = 0.1_um,
+          .permittivity = 2.3,
+          .capacitance_factor = 3.5};
+}
+
 FilmModel film_of(const BallBearing& bearing, Force radial, Force axial, double film_factor = 1.0,
                   double alpha_p = 2e-8) {
-  return FilmModel(bearing, steel, per_pascal(alpha_p),
-                   load_distribution(bearing, steel, radial, axial), film_factor, 0.1_um, 2.3, 3.5);
+  return FilmModel(bearing, film_material(film_factor, alpha_p),
+                   load_distribution(bearing, steel, radial, axial));
 }
 
 }  // namespace
@@ -104,6 +113,66 @@ TEST_CASE("capacitance under radial load, worst ball by Stribeck's 4.37", "[deri
   CHECK_THAT(state.area_inner.value() * 1e6, near(row.area_mm2, 5e-3));
 }
 
+TEST_CASE("Hertz capacitance, both rings' areas and the smaller bearing's films", "[derived]") {
+  // Own arithmetic in another language: the same bearings without the factor k_C, half a unit of
+  // the last digit and 0.5 % of the load.
+  FilmMaterial bare = film_material();
+  bare.capacitance_factor = 1.0;
+  struct Row {
+    BallBearing bearing;
+    Force radial;
+    AngularVelocity omega;
+    double capacitance_pF, outer_over_inner;
+  };
+  const BallBearing smaller{
+      .balls = 9, .ball_diameter = 9.525_mm, .pitch_diameter = 46.0_mm, .conformity = 0.52};
+  const Row row = GENERATE_COPY(Row{bearing_6208(), 1000.0_N, 3000.0_rpm, 36.7, 1.2009},
+                                Row{bearing_6208(), 500.0_N, 3000.0_rpm, 22.1, 1.2009},
+                                Row{bearing_6208(), 1000.0_N, 1500.0_rpm, 58.4, 1.2009},
+                                Row{smaller, 500.0_N, 3000.0_rpm, 25.3, 1.2097},
+                                Row{smaller, 1000.0_N, 3000.0_rpm, 42.1, 1.2097});
+  const FilmModel model(row.bearing, bare,
+                        load_distribution(row.bearing, steel, row.radial, Force{}));
+  CHECK_THAT(model.at(row.omega, 0.02_Pa_s).capacitance.value() * 1e12,
+             near(row.capacitance_pF, 6e-3));
+  // Sum over the loaded balls, outer over inner ring: 1.644/1.369 and 0.895/0.740.
+  const auto area = [&](const ContactRadii& radii) {
+    return contact_ellipse(radii, reduced_modulus(steel, steel), 1.0_N).area;
+  };
+  CHECK_THAT(double(area(outer_radii(row.bearing, 0.0)) / area(inner_radii(row.bearing, 0.0))),
+             near(row.outer_over_inner, 1e-3));
+  const auto small = film_of(smaller, 500.0_N, Force{}).at(3000.0_rpm, 0.02_Pa_s);
+  CHECK_THAT(small.minimum_inner, near(um(0.232), 5e-3));
+  CHECK_THAT(small.central_inner, near(um(0.288), 5e-3));
+}
+
+TEST_CASE("without pressure the squeezed oil is like all other", "[derived]") {
+  CHECK(contact_permittivity(2.3, 3.5, 1.0_GPa, Dielectric::as_stated) == 3.5 * 2.3);
+  CHECK_THAT(contact_permittivity(2.3, 3.5, Pressure{}, Dielectric::under_pressure),
+             near(3.5 * 2.3, 1e-12));
+  // Only the flattened area is under pressure: 2.758 there, 2.3 around.
+  CHECK_THAT(contact_permittivity(2.3, 3.5, 1.0_GPa, Dielectric::under_pressure),
+             within(2.7582 + 2.5 * 2.3, 1e-4));
+  FilmMaterial squeezed = film_material();
+  squeezed.dielectric = Dielectric::under_pressure;
+  const auto bearing = bearing_6208();
+  const auto loads = load_distribution(bearing, steel, 1000.0_N, Force{});
+  const auto with = FilmModel(bearing, squeezed, loads).at(3000.0_rpm, 0.02_Pa_s);
+  const auto without = FilmModel(bearing, film_material(), loads).at(3000.0_rpm, 0.02_Pa_s);
+  CHECK(with.minimum_inner == without.minimum_inner);
+  CHECK(with.capacitance > 1.05 * without.capacitance);
+  CHECK(with.capacitance < 1.09 * without.capacitance);
+  // Warm oil has less permittivity; the film itself is what it was.
+  const auto warm = FilmModel(bearing, squeezed, loads).at(3000.0_rpm, 0.02_Pa_s, 1.0, 0.95);
+  CHECK_THAT(warm.capacitance, near(0.95 * with.capacitance, 1e-12));
+}
+
+TEST_CASE("balls without load are counted", "[derived]") {
+  const auto state = film_of(bearing_6208(), 1000.0_N, Force{}).at(3000.0_rpm, 0.02_Pa_s);
+  CHECK(state.unloaded == 4.0);
+  CHECK(film_of(bearing_6208(10.0_um), 600.0_N, 900.0_N).at(3000.0_rpm, 0.02_Pa_s).unloaded == 0.0);
+}
+
 TEST_CASE("inner film of the most loaded ball", "[derived]") {
   const auto state = film_of(bearing_6208(), 1000.0_N, Force{}).at(3000.0_rpm, 0.02_Pa_s);
   CHECK_THAT(state.minimum_inner, near(um(0.296), 5e-3));
@@ -117,7 +186,7 @@ TEST_CASE("inner film of the most loaded ball", "[derived]") {
 TEST_CASE("the prepared model agrees with the formulas at any speed", "[derived]") {
   const auto bearing = bearing_6208(10.0_um);
   const auto loads = load_distribution(bearing, steel, 900.0_N, 300.0_N);
-  const FilmModel model(bearing, steel, per_pascal(2e-8), loads, 0.8, 0.1_um, 2.3, 3.5);
+  const FilmModel model(bearing, film_material(0.8), loads);
   const double speed_rpm = GENERATE(1.0, 60.0, 3000.0, 16000.0);
   const auto omega = from_rpm(speed_rpm);
   const Speed u = entrainment_speed(bearing, omega);
@@ -195,16 +264,14 @@ TEST_CASE("film and heating factor thin the film alike", "[derived]") {
 TEST_CASE("the mean over cage positions lies between its positions", "[derived]") {
   const auto bearing = bearing_6208(10.0_um);
   const auto phases = load_distribution_over_phase(bearing, steel, 900.0_N, 150.0_N, 4);
-  const FilmModel mean(bearing, steel, per_pascal(2e-8), phases, 1.0, 0.1_um, 2.3, 3.5);
+  const FilmModel mean(bearing, film_material(), phases);
   double sum_mm2 = 0.0;
   for (const auto& loads : phases)
-    sum_mm2 += FilmModel(bearing, steel, per_pascal(2e-8), loads, 1.0, 0.1_um, 2.3, 3.5)
-                   .at(3000.0_rpm, 0.02_Pa_s)
-                   .area_inner.value() *
-               1e6;
+    sum_mm2 +=
+        FilmModel(bearing, film_material(), loads).at(3000.0_rpm, 0.02_Pa_s).area_inner.value() *
+        1e6;
   CHECK_THAT(mean.at(3000.0_rpm, 0.02_Pa_s).area_inner.value() * 1e6, near(sum_mm2 / 4.0, 1e-12));
-  CHECK_THROWS_AS(FilmModel(bearing, steel, per_pascal(2e-8), std::vector<LoadDistribution>{}, 1.0,
-                            0.1_um, 2.3, 3.5),
+  CHECK_THROWS_AS(FilmModel(bearing, film_material(), std::vector<LoadDistribution>{}),
                   std::invalid_argument);
 }
 

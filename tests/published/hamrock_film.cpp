@@ -104,9 +104,10 @@ TEST_CASE("Hamrock: films of the roller bearing example", "[formula]") {
   // Rings 64 and 96 mm, nine rollers 16 x 16 mm, 10.8 kN on 4 F_r/Z, 524 rad/s.
   struct Row {
     Length rolling_radius;
-    double minimum_um, p_MPa;
+    double minimum_um, p_MPa, half_width_um;
   };
-  const Row row = GENERATE(Row{6.4_mm, 0.39255, 1304.2}, Row{9.6_mm, 0.46731, 1064.9});
+  const Row row =
+      GENERATE(Row{6.4_mm, 0.39255, 1304.2, 146.44}, Row{9.6_mm, 0.46731, 1064.9, 179.35});
   const BallBearing kinematics{
       .balls = 9, .ball_diameter = 16.0_mm, .pitch_diameter = 80.0_mm, .conformity = 0.52};
   const Speed u = entrainment_speed(kinematics, 524.0_rad_s);
@@ -119,6 +120,7 @@ TEST_CASE("Hamrock: films of the roller bearing example", "[formula]") {
   CHECK_THAT(minimum_film(contact, 0.01_Pa_s, u), within(um(row.minimum_um), um(1e-5)));
   const auto strip = contact_strip(row.rolling_radius, 16.0_mm, 228.0_GPa, 4800.0_N);
   CHECK_THAT(strip.max_pressure, within(Pressure::from_value(row.p_MPa * 1e6), 0.1_MPa));
+  CHECK_THAT(strip.half_width, within(um(row.half_width_um), um(0.01)));
 }
 
 TEST_CASE("shear in the inlet thins the film", "[formula]") {

@@ -142,6 +142,68 @@ TEST_CASE("ISO 281: the coefficient of a_ISO meets at kappa 0.4 and vanishes at 
   CHECK_THAT(roller_life_factor(0.1, x).value, within(0.1, 1e-3));
 }
 
+TEST_CASE("ISO 281: only the exponent 0.19087 lets the bands meet at kappa 0.4", "[derived]") {
+  // Two of three public copies print 0.019087. A/kappa^m from below and above with the constants as
+  // quoted; only one exponent makes them one.
+  const double below = 2.2649 / std::pow(0.4, 0.054381);
+  CHECK_THAT(below, within(2.38062, 5e-6));
+  CHECK_THAT(1.9987 / std::pow(0.4, 0.19087), within(2.38069, 5e-6));
+  CHECK_THAT(1.9987 / std::pow(0.4, 0.019087), within(2.0340, 5e-5));
+  // What the library holds from 0.4 to 1, back from a_ISO.
+  const double kappa = GENERATE(0.4, 0.5, 0.7, 0.9);
+  const double effect = 1.0 - std::pow(10.0 * ball_life_factor(kappa, 0.5).value, -1.0 / 9.3);
+  const double coefficient = std::pow(effect / std::cbrt(0.5), 1.0 / 0.83);
+  CHECK_THAT(2.5671 - coefficient, within(1.9987 / std::pow(kappa, 0.19087), 1e-9));
+}
+
+TEST_CASE("ISO 281: both upper bands are one at kappa 1", "[derived]") {
+  const double x = GENERATE(0.01, 0.1, 0.3, 1.0);
+  const double below = std::nextafter(1.0, 0.0);
+  CHECK_THAT(ball_life_factor(below, x).value, near(ball_life_factor(1.0, x).value, 1e-12));
+  CHECK_THAT(roller_life_factor(below, x).value, near(roller_life_factor(1.0, x).value, 1e-12));
+}
+
+TEST_CASE("ISO 281: a_ISO of 59.2 counts as 50", "[formula]") {
+  // Ball, kappa 1, x 0.5; the cap at 50 is part of the method.
+  const double bracket = 1.0 - std::pow(2.5671 - 1.9987, 0.83) * std::cbrt(0.5);
+  CHECK_THAT(0.1 * std::pow(bracket, -9.3), within(59.2004, 5e-5));
+  CHECK(ball_life_factor(1.0, 0.5).value == 50.0);
+}
+
+TEST_CASE("ISO 281: the reference viscosity steps by 2.3 % at 1000 1/min", "[formula]") {
+  // Eqs. (28), (29), d_m = 60 mm: a step of the method itself.
+  const double below = in_mm2_per_s(reference_viscosity(999.9999_rpm, 60.0_mm));
+  const double above = in_mm2_per_s(reference_viscosity(1000.0001_rpm, 60.0_mm));
+  CHECK_THAT(below, within(18.799, 1e-3));
+  CHECK_THAT(above, within(18.371, 1e-3));
+  CHECK_THAT(below / above - 1.0, within(0.023, 5e-4));
+}
+
+TEST_CASE("ISO 281: contamination factors at 60 mm and kappa 1", "[formula]") {
+  // Form of Annex A as quoted; k and b from memory, one public copy prints others in some rows.
+  struct Row {
+    Cleanliness cleanliness;
+    double expected;
+  };
+  const Row row = GENERATE(
+      // on-line filter, ISO 4406 -/13/10, -/15/12, -/17/14, -/19/16
+      Row{{0.0864, 0.5663}, 0.7025}, Row{{0.0432, 0.9987}, 0.3059}, Row{{0.0288, 1.6329}, 0.1596},
+      Row{{0.0216, 2.3362}, 0.0828},
+      // oil bath, -/13/10, -/15/12, -/17/14
+      Row{{0.0864, 0.5796}, 0.6997}, Row{{0.0288, 1.141}, 0.1940}, Row{{0.0133, 1.670}, 0.0725},
+      // grease, high cleanliness
+      Row{{0.0864, 0.6796}, 0.6787});
+  CHECK_THAT(contamination_factor(row.cleanliness, 1.0, 60.0_mm), within(row.expected, 6e-5));
+}
+
+TEST_CASE("ISO 281: high cleanliness of a grease lies in its guide band", "[formula]") {
+  // Table 13 as quoted in two public copies: 0.8 to 0.6 below 100 mm, high cleanliness; the
+  // constants of Annex A from memory.
+  const double contamination = contamination_factor({0.0864, 0.6796}, 1.0, 60.0_mm);
+  CHECK(contamination <= 0.8);
+  CHECK(contamination >= 0.6);
+}
+
 TEST_CASE("ISO 281: f_c is the Lundberg-Palmgren closed form", "[formula]") {
   // G. Lundberg, A. Palmgren, Dynamic Capacity of Rolling Bearings (1947), both grooves 0.52 D_w,
   // times one common factor; table values from memory, so this is their proof.

@@ -50,6 +50,21 @@ TEST_CASE("Shigley: rating for a life at given reliability", "[formula]") {
   CHECK_THAT(survival(shigley, rating_lives), within(0.91951, 1e-5));
 }
 
+TEST_CASE("Weibull: survival and means in units of L10", "[formula]") {
+  // S = exp[-ln(1/0.9) (t/L10)^beta]: W. Weibull (1951); slope 1.5 of ISO/TR 1281-2:2008, 10/9 of
+  // Lundberg and Palmgren (from memory). The figures are our arithmetic.
+  struct Row {
+    double slope, at_half, at_double, median, mean;
+  };
+  const Row row = GENERATE(Row{1.5, 0.963435, 0.742298, 3.511007, 4.046815},
+                           Row{10.0 / 9.0, 0.952395, 0.796450, 5.449201, 7.288854});
+  const Weibull life{.l10 = 1000.0_h, .slope = row.slope};
+  CHECK_THAT(survival(life, 500.0_h), within(row.at_half, 1e-6));
+  CHECK_THAT(survival(life, 2000.0_h), within(row.at_double, 1e-6));
+  CHECK_THAT(median_over_l10(row.slope), within(row.median, 1e-6));
+  CHECK_THAT((mean_life(life) / life.l10).value(), within(row.mean, 1e-6));
+}
+
 TEST_CASE("Lundberg and Palmgren: two equal ball bearings of 20 000 h", "[formula]") {
   const std::array pair{20000.0_h, 20000.0_h};
   CHECK_THAT(system_l10(pair, 10.0 / 9.0), within(10718.0_h, 1.0_h));

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <span>
+#include <vector>
 
 #include "ohmdrag/bearing/elastic.hpp"
 #include "ohmdrag/bearing/geometry.hpp"
@@ -79,24 +80,63 @@ Length combined_roughness(Length one, Length other);
 double inlet_heating_factor(DynamicViscosity eta, Speed u, double viscosity_slope_per_K,
                             ThermalConductivity oil_conductivity);
 
+/// What the permittivity of the oil between flattened surfaces is.
+enum class Dielectric {
+  as_stated,       ///< that of the oil without pressure
+  under_pressure,  ///< material::permittivity_under_pressure() at the mean Hertz pressure
+};
+
+/// Permittivity of the Hertz area that stands for a whole contact.
+///
+///     eps(p) + (k_C - 1) eps
+///
+/// Pressure squeezes the oil between the flattened surfaces; the k_C - 1 around them are at
+/// ambient.
+///
+/// Limits    k_C eps without pressure.
+/// Source    derived.
+///
+/// \param permittivity        eps of the oil at its temperature
+/// \param capacitance_factor  k_C >= 1, capacitance of the whole contact over that of its Hertz
+/// area \param pressure            mean Hertz pressure
+double contact_permittivity(double permittivity, double capacitance_factor, Pressure pressure,
+                            Dielectric dielectric);
+/// Plate capacitor of that permittivity: C = eps_0 eps A/h.
+///
+/// Validity  film ratios above 2 to 3.
+/// \throws std::invalid_argument unless everything is positive.
+Capacitance film_capacitance(double contact_permittivity, Area hertz_area, Length central_film);
+
 /// The oil films of a bearing as an electrical path: how thick, how much capacitance.
 struct FilmState {
-  Length minimum_inner;  ///< thinnest film of the most loaded ball
+  Length minimum_inner;  ///< thinnest film of the most loaded rolling element
   Length central_inner;
   Length minimum_outer;
   Length central_outer;
   double film_ratio;        ///< of minimum_inner
-  Area area_inner;          ///< Hertz areas of the inner ring, sum over loaded balls
-  Capacitance capacitance;  ///< shaft to housing through all loaded balls
+  Area area_inner;          ///< Hertz areas of the inner ring, sum over loaded elements
+  Capacitance capacitance;  ///< shaft to housing through all loaded elements
   /// True below a film ratio of 1: roughness peaks touch and the bearing is no capacitor. At rest
   /// there is no film: every thickness, the film ratio and the capacitance are zero and this is
   /// true; the zero stands for "no capacitor", not for a small one.
   bool conducting;
+  double unloaded;  ///< rolling elements without load, mean over the positions of the cage
+};
+
+/// What films are made of.
+struct FilmMaterial {
+  Elastic steel;              ///< of rings and rolling elements
+  PerPressure alpha_p;        ///< pressure-viscosity coefficient             [1/Pa]
+  double film_factor;         ///< share of the flooded isothermal film, > 0
+  Length roughness;           ///< combined_roughness() of element and ring   [m]
+  double permittivity;        ///< eps_r of the oil
+  double capacitance_factor;  ///< k_C, whole contact over Hertz area, >= 1
+  Dielectric dielectric = Dielectric::as_stated;
 };
 
 /// Films and capacitance of one bearing under one load, cheap at every speed and viscosity.
 ///
-///     C_contact = k_C eps_0 eps_r A/h_c,  C_ball = C_i C_o/(C_i + C_o),  C = sum C_ball
+///     C_contact = eps_0 contact_permittivity A/h_c,  C_i C_o/(C_i + C_o) each,  C = their sum
 ///
 /// All films scale with the same powers of eta u, so the load-dependent sums are done once. The
 /// contact shape is that of the nominal contact angle; a working angle of 15 degrees changes area
@@ -104,38 +144,48 @@ struct FilmState {
 /// conformity); the inner areas are the smaller ones.
 ///
 /// Validity  as minimum_film(); the plate capacitor needs film ratios above 2 to 3.
-/// Accuracy  film +-30 %; k_C 2.5 to 5 for ball bearings (assumed).
-/// Limits    see FilmState::conducting. Unloaded balls and the rings' own capacitance are left
-///           out: 1 to 5 pF a ball and 10 to 30 pF would come on top.
-/// Source    B. J. Hamrock, D. Dowson, ASME J. Lubr. Tech. 99 (1977) 264-276 for the film;
-///           capacitance factor after S. Barz, dissertation, Hannover 1996 (from memory).
+/// Accuracy  film +-30 %; k_C 2.5 to 5 for ball bearings (assumed), 3 to 11 measured for line
+///           contacts.
+/// Limits    see FilmState::conducting. Elements without load and the rings' own capacitance are
+///           left out: 1 to 5 pF a ball and 10 to 30 pF come on top (assumed).
+/// Source    B. J. Hamrock, D. Dowson, ASME J. Lubr. Tech. 99 (1977) 264-276 for balls, as
+///           minimum_film(LineContact) for rollers; capacitance factor after S. Barz, dissertation,
+///           Hannover 1996 (from memory); of line contacts Manjunath, Hausner, Heine, De Baets,
+///           Fauconnier, Lubricants 2024 (abstract).
 class FilmModel {
  public:
-  /// \param alpha_p             pressure-viscosity coefficient             [1/Pa]
-  /// \param loads               of load_distribution()
-  /// \param film_factor         share of the flooded isothermal film, > 0
-  /// \param roughness           combined_roughness() of ball and ring      [m]
-  /// \param permittivity        eps_r of the oil
-  /// \param capacitance_factor  k_C, whole contact over Hertz area
-  FilmModel(const BallBearing& bearing, const Elastic& steel, PerPressure alpha_p,
-            const LoadDistribution& loads, double film_factor, Length roughness,
-            double permittivity, double capacitance_factor);
+  /// \param loads  of load_distribution()
+  FilmModel(const BallBearing& bearing, const FilmMaterial& material,
+            const LoadDistribution& loads);
   /// Mean area and capacitance over several cage positions; films of the worst ball of all.
-  FilmModel(const BallBearing& bearing, const Elastic& steel, PerPressure alpha_p,
-            std::span<const LoadDistribution> phases, double film_factor, Length roughness,
-            double permittivity, double capacitance_factor);
+  FilmModel(const BallBearing& bearing, const FilmMaterial& material,
+            std::span<const LoadDistribution> phases);
+  /// Of rollers.
+  /// \param phases  of roller_loads_over_phase()
+  FilmModel(const RollerBearing& bearing, const FilmMaterial& material,
+            std::span<const std::vector<Force>> phases);
 
   /// The direction of rotation does not matter.
-  /// \param eta             at the inlet, > 0                                       [Pa s]
-  /// \param heating_factor  inlet_heating_factor(), multiplies the film; 1 leaves it out
-  FilmState at(AngularVelocity omega, DynamicViscosity eta, double heating_factor = 1.0) const;
+  /// \param eta                 at the inlet, > 0                                   [Pa s]
+  /// \param heating_factor      inlet_heating_factor(), multiplies the film; 1 leaves it out
+  /// \param permittivity_share  of the oil's temperature, material::permittivity_share()
+  FilmState at(AngularVelocity omega, DynamicViscosity eta, double heating_factor = 1.0,
+               double permittivity_share = 1.0) const;
+  /// Speed that draws oil into the contacts.
+  Speed entrainment(AngularVelocity omega) const;
 
  private:
-  // Films at eta u = 1 Pa m: h_min = c (eta u)^0.68, h_c = c (eta u)^0.67.
+  struct Contacts;
+  void add_up(const Contacts& inner, const Contacts& outer,
+              std::span<const std::vector<double>> loads_N, const FilmMaterial& material);
+
+  // At eta u = 1 Pa m; the films grow with its powers.
   double minimum_inner_m_ = 0.0, central_inner_m_ = 0.0;
   double minimum_outer_m_ = 0.0, central_outer_m_ = 0.0;
-  double capacitance_F_ = 0.0;  // at eta u = 1 Pa m, falls with (eta u)^0.67
+  double minimum_exponent_ = 0.0, central_exponent_ = 0.0;
+  double capacitance_F_ = 0.0;  // falls as the central films grow
   double area_inner_m2_ = 0.0;
+  double unloaded_ = 0.0;
   double roughness_m_ = 0.0;
   double entrainment_m_ = 0.0;  // u/omega
 };

@@ -5,14 +5,14 @@
 
 namespace ohmdrag::material {
 
-/// One oil as the models see it. Conductivity, specific heat, permittivity and the
-/// pressure-viscosity coefficient are taken as constant over temperature.
+/// One oil as the models see it. Conductivity, specific heat and the pressure-viscosity coefficient
+/// are taken as constant over temperature.
 struct LubricantProperties {
   Walther viscosity;
   Density density_15;  ///< at 15 degC
   ThermalConductivity conductivity;
   SpecificHeat specific_heat;
-  double permittivity;  ///< relative
+  double permittivity;  ///< relative, at 15 degC and ambient pressure: see permittivity.hpp
   PerPressure pressure_viscosity;
 };
 

@@ -1,0 +1,190 @@
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "ohmdrag/bearing/film.hpp"
+#include "ohmdrag/material/permittivity.hpp"
+
+namespace ohmdrag::bearing {
+
+/// The contacts of one ring under 1 N at eta u = 1 Pa m, and the powers by which they follow load
+/// and eta u.
+struct FilmModel::Contacts {
+  double minimum_m, central_m, area_m2;
+  struct Powers {
+    double minimum_load, central_load, area_load, minimum_speed, central_speed;
+  } powers;
+
+  double minimum_at(double load_N) const {
+    return minimum_m * std::pow(load_N, powers.minimum_load);
+  }
+  double central_at(double load_N) const {
+    return central_m * std::pow(load_N, powers.central_load);
+  }
+  double area_at(double load_N) const { return area_m2 * std::pow(load_N, powers.area_load); }
+
+  static Contacts of_balls(const ContactRadii& radii, Pressure modulus, PerPressure alpha_p) {
+    const Ellipticity shape = ellipticity(radii.transverse / radii.rolling);
+    const PointContact contact{.rolling_radius = radii.rolling,
+                               .ellipticity = shape.ratio,
+                               .reduced_modulus = modulus,
+                               .alpha_p = alpha_p,
+                               .load = unit_load};
+    return {.minimum_m = minimum_film(contact, unit_viscosity, unit_speed).value(),
+            .central_m = central_film(contact, unit_viscosity, unit_speed).value(),
+            .area_m2 = contact_ellipse(radii, shape, modulus, unit_load).area.value(),
+            .powers = {-0.073, -0.067, 2.0 / 3.0, 0.68, 0.67}};
+  }
+
+  static Contacts of_rollers(Length rolling_radius, Length line, Pressure modulus,
+                             PerPressure alpha_p) {
+    const LineContact contact{.rolling_radius = rolling_radius,
+                              .line = line,
+                              .reduced_modulus = modulus,
+                              .alpha_p = alpha_p,
+                              .load = unit_load};
+    const ContactStrip strip = contact_strip(rolling_radius, line, modulus, unit_load);
+    return {.minimum_m = minimum_film(contact, unit_viscosity, unit_speed).value(),
+            .central_m = central_film(contact, unit_viscosity, unit_speed).value(),
+            .area_m2 = (2.0 * strip.half_width * line).value(),
+            .powers = {-0.13, -0.10, 0.5, 0.70, 0.69}};
+  }
+
+ private:
+  static inline const Force unit_load = Force::from_value(1.0);
+  static inline const DynamicViscosity unit_viscosity = DynamicViscosity::from_value(1.0);
+  static inline const Speed unit_speed = Speed::from_value(1.0);
+};
+
+double contact_permittivity(double permittivity, double capacitance_factor, Pressure pressure,
+                            Dielectric dielectric) {
+  if (dielectric == Dielectric::as_stated) return capacitance_factor * permittivity;
+  return material::permittivity_under_pressure(permittivity, pressure) +
+         (capacitance_factor - 1.0) * permittivity;
+}
+
+Capacitance film_capacitance(double contact_permittivity, Area hertz_area, Length central_film) {
+  if (!(contact_permittivity > 0.0 && hertz_area > Area{} && central_film > Length{}))
+    throw std::invalid_argument("film capacitance: permittivity, area and film must be positive");
+  return Capacitance::from_value(material::vacuum_permittivity_F_per_m * contact_permittivity *
+                                 hertz_area.value() / central_film.value());
+}
+
+FilmModel::FilmModel(const BallBearing& bearing, const FilmMaterial& material,
+                     const LoadDistribution& loads)
+    : FilmModel(bearing, material, std::span(&loads, 1)) {}
+
+FilmModel::FilmModel(const BallBearing& bearing, const FilmMaterial& material,
+                     std::span<const LoadDistribution> phases)
+    : entrainment_m_(entrainment_speed(bearing, AngularVelocity::from_value(1.0)).value()) {
+  require_valid(bearing);
+  std::vector<std::vector<double>> loads_N;
+  for (const LoadDistribution& phase : phases) {
+    loads_N.emplace_back();
+    for (const BallLoad& ball : phase.balls) loads_N.back().push_back(ball.load.value());
+  }
+  const Pressure modulus = reduced_modulus(material.steel, material.steel);
+  const double angle = bearing.contact_angle;
+  add_up(Contacts::of_balls(inner_radii(bearing, angle), modulus, material.alpha_p),
+         Contacts::of_balls(outer_radii(bearing, angle), modulus, material.alpha_p), loads_N,
+         material);
+}
+
+FilmModel::FilmModel(const RollerBearing& bearing, const FilmMaterial& material,
+                     std::span<const std::vector<Force>> phases)
+    : entrainment_m_(entrainment_speed(bearing, AngularVelocity::from_value(1.0)).value()) {
+  require_valid(bearing);
+  std::vector<std::vector<double>> loads_N;
+  for (const std::vector<Force>& phase : phases) {
+    loads_N.emplace_back();
+    for (const Force& load : phase) loads_N.back().push_back(load.value());
+  }
+  const Pressure modulus = reduced_modulus(material.steel, material.steel);
+  const Length line = bearing.roller_length;
+  add_up(Contacts::of_rollers(inner_radius(bearing), line, modulus, material.alpha_p),
+         Contacts::of_rollers(outer_radius(bearing), line, modulus, material.alpha_p), loads_N,
+         material);
+}
+
+void FilmModel::add_up(const Contacts& inner, const Contacts& outer,
+                       std::span<const std::vector<double>> loads_N, const FilmMaterial& material) {
+  if (loads_N.empty()) throw std::invalid_argument("film model: no load distribution");
+  if (!(material.film_factor > 0.0 && material.roughness > Length{} &&
+        material.permittivity > 0.0 && material.capacitance_factor > 0.0))
+    throw std::invalid_argument(
+        "film model: film factor, roughness, permittivity and capacitance factor must be positive");
+  roughness_m_ = material.roughness.value();
+  minimum_exponent_ = inner.powers.minimum_speed;
+  central_exponent_ = inner.powers.central_speed;
+
+  const auto capacitance = [&](const Contacts& ring, double load_N) {
+    const auto area = Area::from_value(ring.area_at(load_N));
+    const double permittivity =
+        contact_permittivity(material.permittivity, material.capacitance_factor,
+                             Force::from_value(load_N) / area, material.dielectric);
+    return film_capacitance(permittivity, area,
+                            Length::from_value(material.film_factor * ring.central_at(load_N)))
+        .value();
+  };
+  double worst_N = 0.0;
+  const auto count = static_cast<double>(loads_N.size());
+  for (const std::vector<double>& phase : loads_N) {
+    for (const double load_N : phase) {
+      if (!(load_N > 0.0)) {
+        unloaded_ += 1.0 / count;
+        continue;
+      }
+      worst_N = std::max(worst_N, load_N);
+      area_inner_m2_ += inner.area_at(load_N) / count;
+      // Both films of an element in series, the elements in parallel.
+      const double c_i = capacitance(inner, load_N), c_o = capacitance(outer, load_N);
+      capacitance_F_ += c_i * c_o / (c_i + c_o) / count;
+    }
+  }
+  if (!(worst_N > 0.0))
+    throw std::invalid_argument(
+        "film model: no rolling element of the load distribution carries load");
+  minimum_inner_m_ = material.film_factor * inner.minimum_at(worst_N);
+  minimum_outer_m_ = material.film_factor * outer.minimum_at(worst_N);
+  central_inner_m_ = material.film_factor * inner.central_at(worst_N);
+  central_outer_m_ = material.film_factor * outer.central_at(worst_N);
+}
+
+Speed FilmModel::entrainment(AngularVelocity omega) const {
+  return Speed::from_value(entrainment_m_ * std::abs(omega.value()));
+}
+
+FilmState FilmModel::at(AngularVelocity omega, DynamicViscosity eta, double heating_factor,
+                        double permittivity_share) const {
+  if (!(eta > DynamicViscosity{}))
+    throw std::invalid_argument("oil film: viscosity must be positive");
+  if (!(heating_factor > 0.0 && heating_factor <= 1.0 && permittivity_share > 0.0))
+    throw std::invalid_argument(
+        "oil film: heating factor must be in (0, 1] and the share of permittivity positive");
+  FilmState state{.minimum_inner = Length{},
+                  .central_inner = Length{},
+                  .minimum_outer = Length{},
+                  .central_outer = Length{},
+                  .film_ratio = 0.0,
+                  .area_inner = Area::from_value(area_inner_m2_),
+                  .capacitance = Capacitance{},
+                  .conducting = true,
+                  .unloaded = unloaded_};
+  const double speed_Pa_m = eta.value() * entrainment(omega).value();  // eta u
+  if (!(speed_Pa_m > 0.0)) return state;
+
+  // Two exponentials of one logarithm: half the time of two powers.
+  const double log_speed = std::log(speed_Pa_m);
+  const double minimum = heating_factor * std::exp(minimum_exponent_ * log_speed);
+  const double central = heating_factor * std::exp(central_exponent_ * log_speed);
+  state.minimum_inner = Length::from_value(minimum * minimum_inner_m_);
+  state.minimum_outer = Length::from_value(minimum * minimum_outer_m_);
+  state.central_inner = Length::from_value(central * central_inner_m_);
+  state.central_outer = Length::from_value(central * central_outer_m_);
+  state.film_ratio = minimum * minimum_inner_m_ / roughness_m_;
+  state.capacitance = Capacitance::from_value(permittivity_share * capacitance_F_ / central);
+  state.conducting = state.film_ratio < 1.0;
+  return state;
+}
+
+}  // namespace ohmdrag::bearing
