@@ -50,7 +50,7 @@ ResistanceResult brush_resistance(const DryResistance& law, Force force) {
 double running_factor(const RunningResistance& law, Temperature contact, Speed surface_speed) {
   if (!(law.speed_scale.value() > 0.0 && law.speed_exponent >= 0.0))
     throw std::invalid_argument("running resistance: scale positive and exponent not negative");
-  const double warm = 1.0 + law.per_kelvin * (contact - from_celsius(20.0)).value();
+  const double warm = 1.0 + (law.per_kelvin * (contact - from_celsius(20.0))).value();
   if (!(warm > 0.0))
     throw std::invalid_argument("running resistance: no resistance is left at this temperature");
   if (law.speed_exponent == 0.0) return warm;

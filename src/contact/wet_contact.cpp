@@ -3,19 +3,26 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "ohmdrag/material/permittivity.hpp"
+
 namespace ohmdrag::contact {
-
-namespace {
-
-// CODATA 2018.
-constexpr double vacuum_permittivity_F_m = 8.8541878128e-12;
-
-}  // namespace
 
 double solid_load_share(const MixedFilm& film, double duty) {
   check(FrictionLaw{film});
   if (!(duty >= 0.0)) throw std::invalid_argument("mixed film: the duty must not be negative");
   return std::exp(-std::pow(duty / film.transition_duty, film.load_share_exponent));
+}
+
+Capacitance oil_capacitance(double load_share, Length diameter, Length width, Length oil_thickness,
+                            double oil_permittivity) {
+  if (!(load_share >= 0.0 && load_share <= 1.0 && diameter.value() > 0.0 && width.value() > 0.0 &&
+        oil_thickness.value() > 0.0 && oil_permittivity >= 1.0))
+    throw std::invalid_argument(
+        "oil capacitance: needs a share from 0 to 1, positive lengths and a permittivity of at "
+        "least 1");
+  const double area_m2 = std::numbers::pi * diameter.value() * width.value();
+  return Capacitance::from_value(material::vacuum_permittivity_F_per_m * oil_permittivity *
+                                 (1.0 - load_share) * area_m2 / oil_thickness.value());
 }
 
 WettedState wetted_ring(const WettedRing& ring, const DryResistance& dry, LineForce line_force,
@@ -46,10 +53,8 @@ WettedState wetted_ring(const WettedRing& ring, const DryResistance& dry, LineFo
     state.flags.insert(state.flags.end(), found.flags.begin(), found.flags.end());
   }
 
-  const double area_m2 = std::numbers::pi * diameter.value() * ring.film.contact_width.value();
-  state.capacitance =
-      Capacitance::from_value(vacuum_permittivity_F_m * ring.oil_permittivity *
-                              (1.0 - state.load_share) * area_m2 / ring.oil_thickness.value());
+  state.capacitance = oil_capacitance(state.load_share, diameter, ring.film.contact_width,
+                                      ring.oil_thickness, ring.oil_permittivity);
   return state;
 }
 

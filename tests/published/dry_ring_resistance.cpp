@@ -20,6 +20,8 @@ using test::within;
 
 namespace {
 
+PerTemperature per_K(double value) { return PerTemperature::from_value(value); }
+
 DryResistance law(double count_exponent, double film_exponent) {
   return {.bulk = 8.0_ohm,
           .film = 22.0_ohm,
@@ -126,14 +128,14 @@ TEST_CASE("run-out takes force once a turn", "[published][derived]") {
 // Coefficients from memory (carbon -0.0007, metal +0.004, filled PTFE +0.002 per kelvin); the rise
 // with speed is assumed, 30 m/s doubling it.
 TEST_CASE("resistance of a running contact over a resting one", "[published][derived]") {
-  const RunningResistance carbon{-0.0007, 30.0_m_s, 1.0};
+  const RunningResistance carbon{per_K(-0.0007), 30.0_m_s, 1.0};
   CHECK(running_factor(carbon, 20.0_degC, {}) == Approx(1.0));
   CHECK(running_factor(carbon, 100.0_degC, {}) == Approx(0.944));
   CHECK(running_factor(carbon, 20.0_degC, 30.0_m_s) == Approx(2.0));
   CHECK(running_factor(carbon, 20.0_degC, -30.0_m_s) == Approx(2.0));
-  CHECK(running_factor({0.004, 30.0_m_s, 0.0}, 100.0_degC, 30.0_m_s) == Approx(1.32));
-  CHECK(running_factor({0.002, 30.0_m_s, 2.0}, 70.0_degC, 15.0_m_s) == Approx(1.1 * 1.25));
-  CHECK_THROWS_AS(running_factor({-0.0007, 30.0_m_s, 1.0}, from_celsius(1600.0), {}),
+  CHECK(running_factor({per_K(0.004), 30.0_m_s, 0.0}, 100.0_degC, 30.0_m_s) == Approx(1.32));
+  CHECK(running_factor({per_K(0.002), 30.0_m_s, 2.0}, 70.0_degC, 15.0_m_s) == Approx(1.1 * 1.25));
+  CHECK_THROWS_AS(running_factor({per_K(-0.0007), 30.0_m_s, 1.0}, from_celsius(1600.0), {}),
                   std::invalid_argument);
-  CHECK_THROWS_AS(running_factor({0.0, {}, 1.0}, 20.0_degC, {}), std::invalid_argument);
+  CHECK_THROWS_AS(running_factor({per_K(0.0), {}, 1.0}, 20.0_degC, {}), std::invalid_argument);
 }

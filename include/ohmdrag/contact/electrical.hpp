@@ -46,9 +46,9 @@ ResistanceResult brush_resistance(const DryResistance& law, Force force);
 
 /// What running does to the resistance of a dry contact: it warms, and it bounces.
 struct RunningResistance {
-  double per_kelvin;      ///< alpha_R [1/K]; carbon falls (-0.0007), metal rises (+0.004)
-  Speed speed_scale;      ///< u_R > 0, about 30 m/s
-  double speed_exponent;  ///< n_u >= 0; 0: no rise with speed
+  PerTemperature per_kelvin;  ///< alpha_R; carbon falls (-0.0007 1/K), metal rises (+0.004 1/K)
+  Speed speed_scale;          ///< u_R > 0, about 30 m/s
+  double speed_exponent;      ///< n_u >= 0; 0: no rise with speed
 };
 
 /// Resistance of the running over that of the resting contact at 20 degC.

@@ -30,6 +30,15 @@ struct WettedState {
 /// \throws std::invalid_argument as check(), or for a negative duty.
 double solid_load_share(const MixedFilm& film, double duty);
 
+/// The oil that carries, as a capacitor beside the solid contact, C = eps_0 eps_r (1 - S) pi d
+/// b/h_f.
+///
+/// Source    derived: parallel plates.
+/// \throws std::invalid_argument for a share outside 0 to 1, lengths that are not positive or a
+///         permittivity below 1.
+Capacitance oil_capacitance(double load_share, Length diameter, Length width, Length oil_thickness,
+                            double oil_permittivity);
+
 /// Friction, resistance and capacitance of an oil-wetted ring from one load share.
 ///
 ///     S = exp[-(G/G_c)^m],   f = mu_b S + (1 - S) phi (G b/b_0)^(1/3),   G = eta |u| / F'
