@@ -1,6 +1,7 @@
 #include "ohmdrag/voltage/common_mode.hpp"
 
 #include <algorithm>
+#include <boost/math/quadrature/gauss.hpp>
 #include <boost/math/special_functions/bessel.hpp>
 #include <boost/math/special_functions/sinc.hpp>
 #include <cmath>
@@ -68,11 +69,22 @@ Voltage common_mode_rms(Voltage dc_link, double modulation) {
   return dc_link * std::sqrt(1.0 / 36.0 + 2.0 / 9.0 * zero_vector_share(modulation));
 }
 
-Voltage carrier_component(Voltage dc_link, double modulation) {
+Voltage carrier_component(Voltage dc_link, double modulation, ModulationKind kind) {
   require_link(dc_link);
-  if (!(modulation >= 0.0 && modulation <= 1.0))
-    throw std::invalid_argument("carrier component: sine-triangle needs 0 <= M <= 1");
-  return dc_link * (2.0 / pi * boost::math::cyl_bessel_j(0, pi * modulation / 2.0));
+  require_linear(modulation);
+  if (kind == ModulationKind::sine_triangle) {
+    if (modulation > 1.0)
+      throw std::invalid_argument("carrier component: sine-triangle needs 0 <= M <= 1");
+    return dc_link * (2.0 / pi * boost::math::cyl_bessel_j(0, pi * modulation / 2.0));
+  }
+  const double outer = std::numbers::sqrt3 * pi / 4.0 * modulation;
+  const double middle = 3.0 * pi / 4.0 * modulation;
+  const double integral = boost::math::quadrature::gauss<double, 15>::integrate(
+      [&](double p) {
+        return (2.0 * std::cos(outer * std::cos(p)) + std::cos(middle * std::sin(p))) / 3.0;
+      },
+      -pi / 6.0, pi / 6.0);
+  return dc_link * (2.0 / pi * integral / (pi / 3.0));
 }
 
 SpectralVoltage pulse_spectrum(const Trapezoid& trapezoid, Frequency frequency) {
@@ -122,27 +134,38 @@ Voltage ringing_line_amplitude(const Ringing& ringing, Voltage step, Frequency r
   return 2.0 * repetition * ringing_spectrum(ringing, step, frequency);
 }
 
-Staircase carrier_staircase(Voltage dc_link, Frequency carrier, double modulation,
-                            double angle_rad) {
-  require_link(dc_link);
+std::array<double, 3> leg_references(ModulationKind kind, double modulation, double angle_rad) {
   require_linear(modulation);
-  if (!(carrier > Frequency{}))
-    throw std::invalid_argument("common mode: the carrier frequency must be positive");
-
   std::array<double, 3> reference{};
   for (std::size_t leg = 0; leg < 3; ++leg)
     reference[leg] = modulation * std::cos(angle_rad - 2.0 * pi * double(leg) / 3.0);
   const auto [lowest, highest] = std::minmax_element(reference.begin(), reference.end());
-  const double shift = std::max(0.0, -1.0 - *lowest) - std::max(0.0, *highest - 1.0);
+  const double shift = kind == ModulationKind::space_vector
+                           ? -0.5 * (*lowest + *highest)
+                           : std::max(0.0, -1.0 - *lowest) - std::max(0.0, *highest - 1.0);
+  for (double& leg : reference) {
+    leg += shift;
+    // A leg at the end of its range is there whatever the rounding of the sum.
+    constexpr double rounding = 2e-12;
+    if (1.0 - std::abs(leg) < rounding) leg = std::copysign(1.0, leg);
+  }
+  return reference;
+}
+
+Staircase carrier_staircase(Voltage dc_link, Frequency carrier, double modulation, double angle_rad,
+                            ModulationKind kind) {
+  require_link(dc_link);
+  if (!(carrier > Frequency{}))
+    throw std::invalid_argument("common mode: the carrier frequency must be positive");
 
   const Time period = 1.0 / carrier;
   const Voltage up = edge_step(dc_link, 1);
   Staircase result;
-  for (const double leg_reference : reference) {
-    const double duty = 0.5 * (1.0 + leg_reference + shift);
-    // A leg at the end of its range stays high or low for the whole period.
-    constexpr double rounding = 1e-12;
-    if (duty < rounding || duty > 1.0 - rounding) continue;
+  result.start = -0.5 * dc_link;
+  for (const double reference : leg_references(kind, modulation, angle_rad)) {
+    const double duty = 0.5 * (1.0 + reference);
+    if (duty == 1.0) result.start += up;
+    if (duty == 0.0 || duty == 1.0) continue;
     for (const double direction : {1.0, -1.0})
       result.storage[static_cast<std::size_t>(result.count++)] = {
           .time = 0.5 * (1.0 - direction * duty) * period, .step = direction * up};

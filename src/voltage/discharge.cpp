@@ -88,6 +88,13 @@ EdgeRates edge_rates(Frequency carrier, double modulation, Time rise) {
   return out;
 }
 
+EdgeRates rates_at_standstill(const EdgeRates& rates, double blocked_share) {
+  if (!(blocked_share >= 0.0 && blocked_share <= 1.0))
+    throw std::invalid_argument("edge rates: the blocked share must be within 0 and 1");
+  const double left = 1.0 - blocked_share;
+  return {left * rates.one_leg, left * rates.two_legs, left * rates.three_legs};
+}
+
 DischargeRates discharge_rates(std::span<const EdgeClass> classes, const Stress& held,
                                const DischargeLaw& law) {
   if (!(law.area > Area{}))

@@ -1,94 +1,107 @@
 #include "ohmdrag/voltage/held_voltage.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
+#include <complex>
 #include <numbers>
 #include <stdexcept>
+#include <vector>
 
 #include "ohmdrag/voltage/common_mode.hpp"
-#include "voltage/path_modes.hpp"
+#include "voltage/step_modes.hpp"
 
 namespace ohmdrag::voltage {
 
 namespace {
 
-/// One stretch between two edges with the state right before its end.
-struct Stretch {
-  Propagator motion;
-  double step_V = 0.0;  ///< of the edge that begins it, on the shaft
-  bool is_hold = false;
-  NodeState before_next{};
-};
-
-NodeState stepped(NodeState x, double step_V) { return {x.v_V + step_V, x.q_V_per_s}; }
-
 /// The periodic steady state of one carrier period.
 class CarrierPeriod {
  public:
-  CarrierPeriod(const PathModes& modes, const Staircase& staircase, const Carrier& carrier,
-                double ratio) {
+  CarrierPeriod(const StepModes& modes, const Staircase& staircase, const Carrier& carrier)
+      : modes_(modes) {
     const auto edges = staircase.edges();
     const double period_s = (1.0 / carrier.frequency).value();
-    count_ = edges.size();
-    for (std::size_t i = 0; i < count_; ++i) {
-      const bool last = i + 1 == count_;
+    for (std::size_t i = 0; i < edges.size(); ++i) {
+      const bool last = i + 1 == edges.size();
       const double next_s = last ? edges[0].time.value() + period_s : edges[i + 1].time.value();
       const double length_s = next_s - edges[i].time.value();
-      stretches_[i] = {.motion = modes.after(length_s),
-                       .step_V = ratio * edges[i].step.value(),
-                       .is_hold = length_s >= rises_per_hold * carrier.rise.value()};
+      stretches_.push_back({.length_s = length_s,
+                            .step_V = modes.ratio() * edges[i].step.value(),
+                            .is_hold = length_s >= rises_per_hold * carrier.rise.value(),
+                            .before_next = std::vector<std::complex<double>>(modes.all().size())});
     }
-    NodeState state = fixed_point();
-    for (std::size_t i = 0; i < count_; ++i) {
-      state = stretches_[i].motion(stepped(state, stretches_[i].step_V));
-      stretches_[i].before_next = state;
-    }
+    for (std::size_t k = 0; k < modes.all().size(); ++k) solve(k, period_s);
   }
 
   double held_V() const {
     double largest_V = 0.0;
-    for (const Stretch& stretch : stretches())
-      if (stretch.is_hold) largest_V = std::max(largest_V, std::abs(stretch.before_next.v_V));
+    for (const Stretch& stretch : stretches_)
+      if (stretch.is_hold) largest_V = std::max(largest_V, std::abs(sum(stretch.before_next)));
     return largest_V;
   }
 
-  /// Discharge at the end of each hold in turn: what stands before the following edges.
+  /// Discharge at the end of each hold in turn: what stands before the following edges. The sudden
+  /// loss of the node's voltage is one more step; what the path had stored goes on. Films straight
+  /// on the node take part in its steps and in its loss.
   double held_after_discharge_V() const {
     double largest_V = held_V();
-    for (std::size_t struck = 0; struck < count_; ++struck) {
+    for (std::size_t struck = 0; struck < stretches_.size(); ++struck) {
       if (!stretches_[struck].is_hold) continue;
-      NodeState removed = stretches_[struck].before_next;
-      for (std::size_t i = 1; i < count_; ++i) {
-        const Stretch& later = stretches_[(struck + i) % count_];
-        removed = later.motion(removed);
+      const double removed_V = sum(stretches_[struck].before_next) / step_response(0.0);
+      double since_s = 0.0;
+      for (std::size_t i = 1; i < stretches_.size(); ++i) {
+        const Stretch& later = stretches_[(struck + i) % stretches_.size()];
+        since_s += later.length_s;
         if (later.is_hold)
-          largest_V = std::max(largest_V, std::abs(later.before_next.v_V - removed.v_V));
+          largest_V = std::max(
+              largest_V, std::abs(sum(later.before_next) - removed_V * step_response(since_s)));
       }
     }
     return largest_V;
   }
 
  private:
-  std::span<const Stretch> stretches() const { return {stretches_.data(), count_}; }
+  /// One stretch between two edges with the state right before its end.
+  struct Stretch {
+    double length_s = 0.0;
+    double step_V = 0.0;  ///< of the edge that begins it, on the shaft
+    bool is_hold = false;
+    std::vector<std::complex<double>> before_next;  ///< by mode
+  };
 
-  /// State before the first edge that one period reproduces: x = P x + c.
-  NodeState fixed_point() const {
-    NodeState from_v{1.0, 0.0}, from_q{0.0, 1.0}, c;
-    for (const Stretch& stretch : stretches()) {
-      from_v = stretch.motion(from_v);
-      from_q = stretch.motion(from_q);
-      c = stretch.motion(stepped(c, stretch.step_V));
+  /// The state before the first edge that one period reproduces: z = z exp(p T) + what the steps
+  /// leave. As they sum to zero, they may count exp - 1 instead of exp: slow modes keep their
+  /// digits.
+  void solve(std::size_t k, double period_s) {
+    const StepMode& mode = modes_.all()[k];
+    std::complex<double> left;
+    double since_end_s = period_s;
+    for (const Stretch& stretch : stretches_) {
+      left += mode.weight * stretch.step_V * exp_less_one(mode.rate_per_s * since_end_s);
+      since_end_s -= stretch.length_s;
     }
-    const double a = 1.0 - from_v.v_V, b = -from_q.v_V;
-    const double d = -from_v.q_V_per_s, e = 1.0 - from_q.q_V_per_s;
-    const double determinant = a * e - b * d;
-    return {(e * c.v_V - b * c.q_V_per_s) / determinant,
-            (a * c.q_V_per_s - d * c.v_V) / determinant};
+    std::complex<double> z = left / -exp_less_one(mode.rate_per_s * period_s);
+    for (Stretch& stretch : stretches_) {
+      z = (z + mode.weight * stretch.step_V) * std::exp(mode.rate_per_s * stretch.length_s);
+      stretch.before_next[k] = z;
+    }
   }
 
-  std::array<Stretch, 6> stretches_;
-  std::size_t count_ = 0;
+  static double sum(const std::vector<std::complex<double>>& states) {
+    double sum_V = 0.0;
+    for (const std::complex<double>& z : states) sum_V += z.real();
+    return sum_V;
+  }
+
+  double step_response(double t_s) const {
+    double sum = 0.0;
+    for (const StepMode& mode : modes_.all())
+      sum += (mode.weight * std::exp(mode.rate_per_s * t_s)).real();
+    return sum;
+  }
+
+  const StepModes& modes_;
+  std::vector<Stretch> stretches_;
 };
 
 void require_defined(const Carrier& carrier) {
@@ -104,17 +117,17 @@ void require_defined(const Carrier& carrier) {
 template <class Figure>
 Voltage worst_over_fundamental(const ShaftNode& node, const MaybePath& path, const Carrier& carrier,
                                Figure&& figure_V) {
-  const PathModes modes{node, path};
-  if (path && path->resistance == Resistance{} && path->inductance > Inductance{})
+  const StepModes modes{node, path};
+  if (!modes.forgets())
     throw std::invalid_argument("held voltage: a path without resistance has no steady state");
-  const double ratio = bearing_voltage_ratio(node);
+  if (modes.all().empty()) return {};  // shorted
   constexpr int parts = 12;
   double worst_V = 0.0;
   for (int part = 0; part < parts; ++part) {
     const double angle_rad = (part + 0.5) / parts * std::numbers::pi / 6.0;
-    const Staircase staircase =
-        carrier_staircase(carrier.dc_link, carrier.frequency, carrier.modulation, angle_rad);
-    worst_V = std::max(worst_V, figure_V(CarrierPeriod{modes, staircase, carrier, ratio}));
+    const Staircase staircase = carrier_staircase(carrier.dc_link, carrier.frequency,
+                                                  carrier.modulation, angle_rad, carrier.kind);
+    worst_V = std::max(worst_V, figure_V(CarrierPeriod{modes, staircase, carrier}));
   }
   return Voltage::from_value(worst_V);
 }

@@ -1,6 +1,7 @@
 #include "ohmdrag/voltage/path_geometry.hpp"
 
 #include <cmath>
+#include <numbers>
 #include <stdexcept>
 
 namespace ohmdrag::voltage {
@@ -34,6 +35,27 @@ Inductance wire_inductance(Length length, Length diameter) {
   if (!(radius > Length{} && length >= 10.0 * radius))
     throw std::invalid_argument("wire: needs a positive diameter and a length of five diameters");
   return per_length(std::log(2.0 * double(length / radius)) - 1.0, length);
+}
+
+Inductance wire_inductance_at_direct_current(Length length, Length diameter) {
+  // The field inside the wire adds a quarter of the factor.
+  return wire_inductance(length, diameter) + per_length(0.25, length);
+}
+
+Inductance shaft_inductance(Length length, InductancePerLength per_length_of_shaft) {
+  if (!(length >= Length{} && per_length_of_shaft >= InductancePerLength{}))
+    throw std::invalid_argument("shaft: length and inductance must not be negative");
+  return per_length_of_shaft * length;
+}
+
+Length skin_depth(Resistivity resistivity, double relative_permeability, Frequency frequency) {
+  if (!(resistivity > Resistivity{} && relative_permeability > 0.0 && frequency > Frequency{}))
+    throw std::invalid_argument(
+        "skin depth: resistivity, permeability and frequency must be positive");
+  constexpr double vacuum_permeability_H_m = 2.0 * std::numbers::pi * henry_per_metre;
+  return Length::from_value(
+      std::sqrt(resistivity.value() / (std::numbers::pi * frequency.value() *
+                                       vacuum_permeability_H_m * relative_permeability)));
 }
 
 Inductance wire_pair_inductance(Length length, Length spacing, Length wire_radius) {

@@ -20,6 +20,10 @@ Voltage static_threshold(ElectricField breakdown, Length h_min, double film_rati
   return 2.0 * film_share(film_ratio) * breakdown * h_min;
 }
 
+Voltage one_film_threshold(ElectricField breakdown, Length h_min, double film_ratio) {
+  return 0.5 * static_threshold(breakdown, h_min, film_ratio);
+}
+
 ThresholdBand threshold_band(const BreakdownBand& breakdown, Length h_min, double film_ratio) {
   return {.at_05 = static_threshold(breakdown.at_05, h_min, film_ratio),
           .at_50 = static_threshold(breakdown.at_50, h_min, film_ratio),

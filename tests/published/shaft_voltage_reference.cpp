@@ -94,7 +94,16 @@ TEST_CASE("attenuation of the reference shaft", "[derived]") {
       Row{10.0_ohm, 0.0_nH, 2.0_MHz, -18.08, 6e-3}, Row{1.0_ohm, 50.0_nH, 0.53_MHz, -49.43, 6e-3},
       Row{1.0_ohm, 50.0_nH, 1.6065_MHz, -38.89, 6e-3},
       Row{0.1_ohm, 50.0_nH, 10.0_kHz, -104.03, 6e-3}, Row{0.1_ohm, 50.0_nH, 1.0_MHz, -53.66, 6e-3},
-      Row{0.1_ohm, 50.0_nH, 2.0_MHz, -41.87, 6e-3});
+      Row{0.1_ohm, 50.0_nH, 2.0_MHz, -41.87, 6e-3}, Row{10.0_kohm, 0.0_nH, 0.53_MHz, 0.0, 6e-3},
+      Row{10.0_kohm, 0.0_nH, 1.0_MHz, 0.0, 6e-3}, Row{10.0_kohm, 0.0_nH, 1.6065_MHz, 0.0, 6e-3},
+      Row{1.0_kohm, 0.0_nH, 1.0_MHz, -0.11, 6e-3}, Row{1.0_kohm, 0.0_nH, 1.6065_MHz, -0.04, 6e-3},
+      Row{1.0_kohm, 0.0_nH, 2.0_MHz, -0.03, 6e-3}, Row{10.0_ohm, 0.0_nH, 10.0_kHz, -64.04, 6e-3},
+      Row{10.0_ohm, 0.0_nH, 0.53_MHz, -29.56, 6e-3},
+      Row{10.0_ohm, 0.0_nH, 1.6065_MHz, -19.96, 6e-3}, Row{1.0_ohm, 0.0_nH, 0.53_MHz, -49.55, 6e-3},
+      Row{1.0_ohm, 0.0_nH, 1.0_MHz, -44.04, 6e-3}, Row{1.0_ohm, 0.0_nH, 1.6065_MHz, -39.92, 6e-3},
+      Row{1.0_ohm, 50.0_nH, 10.0_kHz, -84.04, 6e-3}, Row{1.0_ohm, 50.0_nH, 1.0_MHz, -43.61, 6e-3},
+      Row{0.1_ohm, 50.0_nH, 0.53_MHz, -63.78, 6e-3},
+      Row{0.1_ohm, 50.0_nH, 1.6065_MHz, -45.65, 6e-3});
   CAPTURE(row.r.value(), row.l.value(), row.f.value());
   CHECK_THAT(attenuation_dB(reference, GroundingPath{row.r, row.l}, row.f),
              within(row.dB, row.tolerance_dB));
@@ -113,12 +122,14 @@ TEST_CASE("edge peaks of the reference shaft", "[derived]") {
       Row{1.0_ohm, 0.0_nH, 100.0_ns, 0.26667_V, 1e-4},
       Row{1.0_ohm, 50.0_nH, 100.0_ns, 1.945_V, 5e-3}, Row{1.0_ohm, 50.0_nH, 50.0_ns, 3.890_V, 5e-3},
       Row{1.0_ohm, 50.0_nH, 20.0_ns, 14.92_V, 5e-3}, Row{10.0_kohm, 0.0_nH, 100.0_ns, 26.5_V, 2e-3},
-      Row{50.0_ohm, 0.0_nH, 50.0_ns, 16.9_V, 3e-3}, Row{50.0_ohm, 0.0_nH, 20.0_ns, 22.0_V, 3e-3},
-      Row{10.0_ohm, 0.0_nH, 100.0_ns, 2.67_V, 2e-3}, Row{10.0_ohm, 0.0_nH, 50.0_ns, 5.30_V, 1e-3},
-      Row{10.0_ohm, 0.0_nH, 20.0_ns, 11.5_V, 5e-3}, Row{1.0_ohm, 0.0_nH, 20.0_ns, 1.33_V, 3e-3},
-      Row{1.0_ohm, 20.0_nH, 100.0_ns, 1.25_V, 5e-3}, Row{1.0_ohm, 20.0_nH, 50.0_ns, 2.51_V, 5e-3},
-      Row{1.0_ohm, 20.0_nH, 20.0_ns, 6.76_V, 5e-3}, Row{1.0_ohm, 100.0_nH, 100.0_ns, 3.84_V, 5e-3},
-      Row{1.0_ohm, 100.0_nH, 50.0_ns, 5.54_V, 5e-3}, Row{1.0_ohm, 100.0_nH, 20.0_ns, 19.2_V, 5e-3},
+      Row{10.0_kohm, 0.0_nH, 50.0_ns, 26.6_V, 2e-3}, Row{10.0_kohm, 0.0_nH, 20.0_ns, 26.6_V, 2e-3},
+      Row{1.0_ohm, 0.0_nH, 50.0_ns, 0.533_V, 1e-3}, Row{50.0_ohm, 0.0_nH, 50.0_ns, 16.9_V, 3e-3},
+      Row{50.0_ohm, 0.0_nH, 20.0_ns, 22.0_V, 3e-3}, Row{10.0_ohm, 0.0_nH, 100.0_ns, 2.67_V, 2e-3},
+      Row{10.0_ohm, 0.0_nH, 50.0_ns, 5.30_V, 1e-3}, Row{10.0_ohm, 0.0_nH, 20.0_ns, 11.5_V, 5e-3},
+      Row{1.0_ohm, 0.0_nH, 20.0_ns, 1.33_V, 3e-3}, Row{1.0_ohm, 20.0_nH, 100.0_ns, 1.25_V, 5e-3},
+      Row{1.0_ohm, 20.0_nH, 50.0_ns, 2.51_V, 5e-3}, Row{1.0_ohm, 20.0_nH, 20.0_ns, 6.76_V, 5e-3},
+      Row{1.0_ohm, 100.0_nH, 100.0_ns, 3.84_V, 5e-3}, Row{1.0_ohm, 100.0_nH, 50.0_ns, 5.54_V, 5e-3},
+      Row{1.0_ohm, 100.0_nH, 20.0_ns, 19.2_V, 5e-3},
       // More resistance damps the resonance before it raises the spike.
       Row{0.1_ohm, 50.0_nH, 20.0_ns, 18.2_V, 5e-3}, Row{3.0_ohm, 50.0_nH, 20.0_ns, 10.4_V, 5e-3},
       Row{10.0_ohm, 50.0_nH, 20.0_ns, 14.1_V, 5e-3}, Row{50.0_ohm, 50.0_nH, 20.0_ns, 22.3_V, 5e-3});
@@ -127,14 +138,43 @@ TEST_CASE("edge peaks of the reference shaft", "[derived]") {
              near(row.peak, row.tolerance));
 }
 
+TEST_CASE("edges of all three legs together and of half the link voltage", "[derived]") {
+  struct Row {
+    Resistance r;
+    Time rise;
+    Voltage peak;
+  };
+  const auto row = GENERATE(Row{1.0_ohm, 100.0_ns, 0.80_V}, Row{1.0_ohm, 50.0_ns, 1.60_V},
+                            Row{1.0_ohm, 20.0_ns, 4.0_V}, Row{50.0_ohm, 100.0_ns, 34.6_V},
+                            Row{50.0_ohm, 50.0_ns, 50.6_V}, Row{50.0_ohm, 20.0_ns, 65.9_V});
+  const GroundingPath path{row.r, 0.0_nH};
+  CHECK_THAT(edge_peak(reference, path, edge_step(800.0_V, 3), row.rise), near(row.peak, 2e-3));
+  CHECK_THAT(edge_peak(reference, path, edge_step(400.0_V, 3), row.rise),
+             near(0.5 * row.peak, 2e-3));
+}
+
+TEST_CASE("corner of a resistance with the shaft's capacitance", "[derived]") {
+  struct Row {
+    Resistance r;
+    Frequency corner;
+  };
+  const auto row =
+      GENERATE(Row{10.0_kohm, 15.9_kHz}, Row{1.0_kohm, 159.0_kHz}, Row{50.0_ohm, 3.18_MHz},
+               Row{10.0_ohm, 15.9_MHz}, Row{1.0_ohm, 159.0_MHz});
+  // Half the power is left there.
+  CHECK_THAT(attenuation_dB(reference, GroundingPath{row.r, 0.0_nH}, row.corner),
+             within(-3.01, 0.01));
+}
+
 TEST_CASE("oscillation of 100 V at 2 MHz on the winding", "[derived]") {
   struct Row {
     MaybePath path;
     Voltage left;
   };
-  const auto row = GENERATE(Row{std::nullopt, 10.0_V}, Row{GroundingPath{50.0_ohm, 0.0_nH}, 5.32_V},
-                            Row{GroundingPath{1.0_ohm, 0.0_nH}, 0.126_V},
-                            Row{GroundingPath{1.0_ohm, 50.0_nH}, 0.150_V});
+  const auto row = GENERATE(
+      Row{std::nullopt, 10.0_V}, Row{GroundingPath{10.0_kohm, 0.0_nH}, 10.0_V},
+      Row{GroundingPath{50.0_ohm, 0.0_nH}, 5.32_V}, Row{GroundingPath{1.0_ohm, 0.0_nH}, 0.126_V},
+      Row{GroundingPath{1.0_ohm, 50.0_nH}, 0.150_V});
   CHECK_THAT(oscillation_amplitude(reference, row.path, 100.0_V, 2.0_MHz), near(row.left, 5e-3));
 }
 
@@ -165,7 +205,9 @@ TEST_CASE("peak current and energy of a discharge", "[derived]") {
                Row{100.0_nH, 50.0_ohm, 0.36191_A, 1e-4}, Row{20.0_nH, 2.0_ohm, 3.28_A, 2e-3});
   CAPTURE(row.r.value());
   CHECK_THAT(peak_discharge_current(20.0_V, {row.l, row.r, 1.0_nF}), near(row.peak, row.tolerance));
+  CHECK_THAT(discharge_energy(1.0_nF, 10.0_V), near(Energy::from_value(50e-9), 1e-12));
   CHECK_THAT(discharge_energy(1.0_nF, 20.0_V), near(Energy::from_value(200e-9), 1e-12));
+  CHECK_THAT(discharge_energy(1.0_nF, 30.0_V), near(Energy::from_value(450e-9), 1e-12));
   CHECK_THAT(discharge_energy(0.2_nF, 20.0_V), near(Energy::from_value(40e-9), 1e-12));
 }
 

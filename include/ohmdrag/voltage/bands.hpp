@@ -22,8 +22,9 @@ struct BandReduction {
 
 /// The smallest reduction of the shaft voltage in the band against the shaft without a path.
 ///
-/// |a| has one maximum, at w^2 L C_T = (1 + sqrt(1 + 2 R^2 C_T/L))/2; the weakest frequency is
-/// that one if it lies in the band, else the worse end.
+/// Without films |a| has one maximum, at w^2 L C = (1 + sqrt(1 + 2 R^2 C/L))/2, C = C_T + C_across;
+/// the weakest frequency is that one if it lies in the band, else the worse end. With films it is
+/// sought (60 places a decade, then refined).
 ///
 /// Validity  as attenuation; above 1 MHz good for +-6 dB (uniform common mode).
 /// Limits    0 dB without a path.

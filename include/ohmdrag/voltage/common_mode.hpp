@@ -12,6 +12,12 @@ namespace ohmdrag::voltage {
 /// Flux unit of a voltage spectrum: V/Hz = V s.
 using SpectralVoltage = Quantity<decltype(si::electric_potential() * si::time())>;
 
+/// How the three legs are told when to switch.
+enum class ModulationKind {
+  sine_triangle,  ///< sines; above M = 1 with the smallest common shift that keeps a leg linear
+  space_vector,   ///< sines less the mean of the highest and the lowest, at every M
+};
+
 /// Magnitudes of the four levels; each occurs with both signs.
 struct CommonModeLevels {
   Voltage zero_vector;    ///< all legs alike: V_dc/2
@@ -54,16 +60,23 @@ double zero_vector_share(double modulation);
 /// \throws std::invalid_argument as zero_vector_share and common_mode_levels.
 Voltage common_mode_rms(Voltage dc_link, double modulation);
 
-/// Peak of the component at the carrier frequency.
+/// Peak of the component at the carrier frequency, mean over a fundamental period.
 ///
-///     V_1 = (2 V_dc / pi) J0(pi M / 2)
+///     V_1 = (2 V_dc / pi) mean of cos(pi m / 2) over the references m of the legs
+///     sine-triangle   V_1 = (2 V_dc / pi) J0(pi M / 2)
+///     space-vector    V_1 = (2 V_dc / pi) mean over -30 to 30 degrees of
+///                     (2 cos(sqrt(3) pi M/4 cos p) + cos(3 pi M/4 sin p))/3
 ///
-/// Validity  sine-triangle, double-edge, natural sampling, 0 <= M <= 1.
-/// Accuracy  0.001 V_dc against a sampled wave; space-vector modulation is 3 to 8 % lower.
-/// Source    Holmes and Lipo, Pulse Width Modulation for Power Converters, 2003, double Fourier
-///           series of the three-phase inverter (from memory).
-/// \throws std::invalid_argument outside 0 <= M <= 1 or if V_dc is not positive.
-Voltage carrier_component(Voltage dc_link, double modulation);
+/// Validity  double-edge, natural sampling; sine-triangle 0 <= M <= 1, space-vector to 2/sqrt(3).
+/// Limits    2 V_dc/pi at M = 0.
+/// Accuracy  rounding; 0.001 V_dc against a sampled wave.
+/// Source    sine-triangle: Holmes and Lipo, Pulse Width Modulation for Power Converters, 2003,
+///           double Fourier series of the three-phase inverter (from memory); space-vector derived:
+///           first harmonic of a pulse of duty (1 + m)/2, the references folded into a sixth of the
+///           period.
+/// \throws std::invalid_argument outside the range of M or if V_dc is not positive.
+Voltage carrier_component(Voltage dc_link, double modulation,
+                          ModulationKind kind = ModulationKind::sine_triangle);
 
 /// A periodic trapezoid with equal rise and fall.
 struct Trapezoid {
@@ -132,27 +145,37 @@ struct CarrierEdge {
 /// The edges of one carrier period in order of time; they sum to zero.
 struct Staircase {
   std::array<CarrierEdge, 6> storage;
-  int count = 0;  ///< 6; less where a leg does not switch
+  int count = 0;    ///< 6; less where a leg does not switch
+  Voltage start{};  ///< level at the begin of the period
   std::span<const CarrierEdge> edges() const {
     return {storage.data(), static_cast<std::size_t>(count)};
   }
 };
 
-/// The common-mode staircase of one carrier period: starts at -V_dc/2, each leg goes up at
-/// T (1 - d)/2 and down at T (1 + d)/2 with its duty d = (1 + m)/2,
-/// m = M cos(angle - 2 pi i/3) + shift.
+/// References m of the three legs, -1 to 1: M cos(angle - 2 pi i/3) plus a common shift, which
+/// changes no line voltage.
 ///
-/// Validity  triangular carrier much faster than the fundamental. Sine-triangle for M <= 1; above,
-///           up to 2/sqrt(3), the smallest common shift that keeps every leg linear is added (it
-///           changes no line voltage): a leg at its limit does not switch then.
+///     sine-triangle   no shift for M <= 1; above, the smallest that keeps every leg linear
+///     space-vector    minus the mean of the highest and the lowest leg
+///
+/// Source    derived; that the second shift is that of symmetric space vectors: Holmes and Lipo,
+///           2003 (from memory).
+/// \throws std::invalid_argument if M is outside 0 <= M <= 2/sqrt(3).
+std::array<double, 3> leg_references(ModulationKind kind, double modulation, double angle_rad);
+
+/// The common-mode staircase of one carrier period: each leg begins low, goes up at T (1 - d)/2 and
+/// down at T (1 + d)/2 with its duty d = (1 + m)/2 of leg_references.
+///
+/// Validity  triangular carrier much faster than the fundamental. A leg at its limit (M above 1)
+///           does not switch: it stays low, or high, for the whole period.
 /// Limits    M = 0: three edges of V_dc/3 at T/4, three at 3T/4.
 /// Source    derived.
 ///
 /// \param angle_rad  position in the fundamental period
 /// \throws std::invalid_argument if V_dc or the carrier is not positive or M is outside
 ///         0 <= M <= 2/sqrt(3).
-Staircase carrier_staircase(Voltage dc_link, Frequency carrier, double modulation,
-                            double angle_rad);
+Staircase carrier_staircase(Voltage dc_link, Frequency carrier, double modulation, double angle_rad,
+                            ModulationKind kind = ModulationKind::sine_triangle);
 
 /// The largest modulation index without over-modulation, 2/sqrt(3).
 double linear_modulation_limit();

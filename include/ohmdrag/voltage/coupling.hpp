@@ -30,4 +30,21 @@ ShaftNode shaft_node(Capacitance winding_rotor, Capacitance rotor_frame, Capacit
 /// \throws std::invalid_argument if C_wr is not positive or C_T < C_wr.
 double bearing_voltage_ratio(const ShaftNode& node);
 
+/// Rotor to frame across the air gap, where nothing better is known.
+///
+///     C_rf = eps_0 pi D l / (k_C delta)
+///
+/// Validity  smooth rotor, slotted stator at frame potential; without end windings and end shields.
+/// Limits    plain cylinder gap (thin against the bore) for k_C = 1.
+/// Accuracy  unknown, some ten per cent for the plain gap.
+/// Source    textbook estimate (from memory); the Carter factor is that of the magnetic gap.
+///
+/// \param bore           D of the stator [m]
+/// \param stack          l, length of the iron [m]
+/// \param gap            delta [m]
+/// \param carter_factor  k_C >= 1
+/// \throws std::invalid_argument unless D, l and delta are positive, the gap less than half the
+///         bore and k_C at least 1.
+Capacitance air_gap_capacitance(Length bore, Length stack, Length gap, double carter_factor);
+
 }  // namespace ohmdrag::voltage

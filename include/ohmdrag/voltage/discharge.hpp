@@ -73,6 +73,15 @@ struct EdgeRates {
 /// \throws std::invalid_argument if f_sw or the rise is not positive or M outside 0 to 2/sqrt(3).
 EdgeRates edge_rates(Frequency carrier, double modulation, Time rise);
 
+/// What is left of the edges at standstill while the gates are blocked for a share of the time:
+/// blocked gates make none.
+///
+/// Limits    the rates themselves for a share of 0, none for 1.
+/// Source    derived.
+/// \param blocked_share  of the time at standstill, 0 to 1
+/// \throws std::invalid_argument for a share outside 0 to 1.
+EdgeRates rates_at_standstill(const EdgeRates& rates, double blocked_share);
+
 /// Edges of one kind.
 struct EdgeClass {
   Frequency rate;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "ohmdrag/quantity/quantities.hpp"
+#include "ohmdrag/voltage/common_mode.hpp"
 #include "ohmdrag/voltage/coupling.hpp"
 #include "ohmdrag/voltage/path.hpp"
 
@@ -22,14 +23,15 @@ struct Carrier {
   Frequency frequency;  ///< f_sw > 0
   double modulation;    ///< 0 <= M <= 2/sqrt(3)
   Time rise;            ///< 0-100 %; at most 1/(60 f_sw)
+  ModulationKind kind = ModulationKind::sine_triangle;
 };
 
 /// Largest |v| immediately before the next edge, over a carrier period in its periodic steady
 /// state, worst over twelve positions in the fundamental period.
 ///
 /// The staircase of common_mode.hpp drives the state equations of edge_response.hpp; edges are
-/// steps at the middle of their ramps. Each interval is a closed-form exponential, the period a
-/// 2 x 2 fixed point.
+/// steps at the middle of their ramps. Each mode is a closed-form exponential, the period a fixed
+/// point of each.
 ///
 /// Validity  films intact; carrier much faster than the fundamental; holds shorter than
 ///           rises_per_hold do not count.
@@ -43,7 +45,7 @@ struct Carrier {
 /// Source    derived: periodic steady state of a linear circuit.
 ///
 /// \throws std::invalid_argument for an undefined node, path or carrier; for a path with L > 0 and
-///         R = 0 (no steady state).
+///         neither resistance nor films (no steady state).
 Voltage held_voltage(const ShaftNode& node, const MaybePath& path, const Carrier& carrier);
 Voltage held_voltage(const ShaftNode& node, const MaybePath& path, Voltage dc_link,
                      Frequency carrier, double modulation, Time rise);
@@ -55,7 +57,7 @@ Voltage held_voltage(const ShaftNode& node, const MaybePath& path, Voltage dc_li
 ///           for a path that forgets within the interval between two edges. Above M = 1 a path that
 ///           forgets only over a fundamental period is underrated: there one carrier period does
 ///           not reach both crests.
-/// Source    derived: the shaft starts anew from zero at the discharge, superposition.
+/// Source    derived: the node loses its voltage, the path keeps current and films; superposition.
 Voltage held_after_discharge(const ShaftNode& node, const MaybePath& path, const Carrier& carrier);
 
 /// The longest time between two edges of the carrier, half a period: the duration of a hold.

@@ -25,8 +25,9 @@ enum class Effect {
 Effect effect(const ShaftNode& node, const MaybePath& path, const Carrier& carrier,
               Frequency oscillation);
 
-/// The effect with its numbers in a sentence; with inductance, a second one says above which
-/// frequency the path and not the contact sets what is left.
+/// The effect with its numbers in a sentence. Further ones say what sets the rest: above the corner
+/// of path.hpp the inductance (where the oscillation lies above it, that more force buys nothing
+/// here), or a film, with the caution that a film depends on the level.
 std::string effect_in_words(const ShaftNode& node, const MaybePath& path, const Carrier& carrier,
                             Frequency oscillation);
 

@@ -29,6 +29,9 @@ double film_share(double film_ratio);
 /// \throws std::invalid_argument if E_bd is not positive, h_min or L negative.
 Voltage static_threshold(ElectricField breakdown, Length h_min, double film_ratio);
 
+/// The same of a single film, as between two gear teeth: half of it.
+Voltage one_film_threshold(ElectricField breakdown, Length h_min, double film_ratio);
+
 /// Log-normal breakdown field between bearings at its 5, 50 and 95 % points.
 struct BreakdownBand {
   ElectricField at_05;
