@@ -69,10 +69,11 @@ std::size_t mapped(const TripUnits& units, std::span<const std::string> names) {
 
 }  // namespace
 
-TripUnits units_of(const TripColumns& columns) {
+TripUnits units_of(const TripForm& form) {
+  const TripColumns& columns = form.columns;
   TripUnits units;
   units[trip_time] = unit_of(columns.time, Dimension::time);
-  units[trip_speed] = unit_of(columns.speed, Dimension::speed);
+  if (!form.standing) units[trip_speed] = unit_of(columns.speed, Dimension::speed);
   const auto set = [&](TripQuantity quantity, const std::optional<TripColumn>& column,
                        Dimension dimension) {
     if (column) units[quantity] = unit_of(*column, dimension);
@@ -81,6 +82,7 @@ TripUnits units_of(const TripColumns& columns) {
   set(trip_torque, columns.torque, Dimension::torque);
   set(trip_sump_temperature, columns.sump_temperature, Dimension::temperature);
   set(trip_ambient_temperature, columns.ambient_temperature, Dimension::temperature);
+  set(trip_heat, columns.heat, Dimension::power);
   for (std::size_t a = 0; a < units.size(); ++a)
     for (std::size_t b = a + 1; b < units.size(); ++b)
       if (units[a] && units[b] && units[a]->name == units[b]->name)

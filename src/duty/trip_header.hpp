@@ -18,6 +18,7 @@ enum TripQuantity : std::size_t {
   trip_torque,
   trip_sump_temperature,
   trip_ambient_temperature,
+  trip_heat,
   trip_quantities
 };
 
@@ -32,7 +33,7 @@ using TripUnits = std::array<std::optional<TripUnit>, trip_quantities>;
 
 /// \throws std::invalid_argument if a unit is none of its quantity or two quantities name one
 ///         column.
-TripUnits units_of(const TripColumns& columns);
+TripUnits units_of(const TripForm& form);
 
 /// Where the mapped columns stand in the rows.
 struct TripHeader {

@@ -31,7 +31,7 @@ TripError::TripError(std::size_t line, std::string column, const std::string& wh
 
 /// One log while it arrives.
 struct TripReader::Log {
-  explicit Log(TripForm of) : form_(std::move(of)), units_(units_of(form_.columns)) {
+  explicit Log(TripForm of) : form_(std::move(of)), units_(units_of(form_)) {
     const std::string_view separators = ",;\t", marks = ".,";
     if ((form_.separator && separators.find(*form_.separator) == std::string_view::npos) ||
         (form_.decimal && marks.find(*form_.decimal) == std::string_view::npos))
@@ -220,6 +220,7 @@ void TripReader::Log::close_group() {
     samples_.sump_temperature.push_back(Temperature::from_value(mean(trip_sump_temperature)));
   if (units_[trip_ambient_temperature])
     samples_.ambient_temperature.push_back(Temperature::from_value(mean(trip_ambient_temperature)));
+  if (units_[trip_heat]) samples_.heat.push_back(Power::from_value(mean(trip_heat)));
 }
 
 Trip TripReader::Log::finish() {

@@ -37,7 +37,8 @@ TripPiece part_of(const TripPiece& all, std::size_t first, std::size_t end) {
           cut(all.shaft_speed),
           cut(all.torque),
           cut(all.sump_temperature),
-          cut(all.ambient_temperature)};
+          cut(all.ambient_temperature),
+          cut(all.heat)};
 }
 
 void add_way(const TripPiece& piece, TripReport& report, double& weights_s2) {

@@ -6,9 +6,10 @@ namespace ohmdrag::energy {
 
 namespace {
 
-/// The sump as the air stream of a stretch cools it.
+/// The sump in the surroundings of a stretch, as its air stream cools it.
 duty::SumpNode node_in(const SumpDuty& sump, const Stretch& stretch) {
   duty::SumpNode node = sump.node;
+  if (stretch.ambient) node.ambient = *stretch.ambient;
   if (sump.air && stretch.dt > Time{})
     node.conductance =
         duty::conductance_at(node.conductance, *sump.air, stretch.distance / stretch.dt);
@@ -88,7 +89,8 @@ Ledger march(const DriveUnit& unit, std::span<const Stretch> duty, std::size_t p
       continue;
     }
     if (stretch.oil) oil = *stretch.oil;
-    const Power into_sump = model.at({stretch.speed, stretch.torque, dry, oil}, losses);
+    const std::span<const Temperature> dry_here = stretch.dry.empty() ? dry : stretch.dry;
+    const Power into_sump = model.at({stretch.speed, stretch.torque, dry_here, oil}, losses);
     PhaseLedger& phase = ledger.phases.at(stretch.phase);
     phase.time += stretch.dt;
     phase.distance += stretch.distance;

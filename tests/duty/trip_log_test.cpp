@@ -235,3 +235,28 @@ TEST_CASE("trip: a piece drives as a cycle", "[duty][derived]") {
   CHECK_THAT(duty::totals(cycle).distance, near(68.0_m, 1e-12));
   CHECK(cycle.phases.at(0).id == duty::whole);
 }
+
+TEST_CASE("trip: a log of a rig has no speed and may have a heat", "[duty][derived]") {
+  duty::TripForm rig = form();
+  rig.standing = true;
+  rig.columns.heat = duty::TripColumn{"q", "kW"};
+  const duty::Trip trip = duty::trip_from_csv("t,q,v\n0,0.3,50\n1,0.4,x\n2,-0.1,\n", rig);
+  const duty::TripPiece& piece = trip.pieces.at(0);
+  CHECK(piece.speed == std::vector<Speed>(3));  // what stands under v is not read
+  REQUIRE(piece.heat.size() == 3);
+  CHECK_THAT(piece.heat[0], near(300.0_W, 1e-12));
+  CHECK_THAT(piece.heat[2], near(Power::from_value(-100.0), 1e-12));
+  CHECK(trip.report.distance == Length{});
+  rig.columns.heat = duty::TripColumn{"q", "N"};
+  CHECK_THROWS_WITH(duty::TripReader(rig), Contains("no unit of a power"));
+}
+
+TEST_CASE("trip: a long gap splits the heat as well", "[duty][derived]") {
+  duty::TripForm rig = form();
+  rig.standing = true;
+  rig.columns.heat = duty::TripColumn{"q", "W"};
+  const duty::Trip trip = duty::trip_from_csv("t,q\n0,1\n1,2\n100,3\n101,4\n102,5\n", rig);
+  REQUIRE(trip.pieces.size() == 2);
+  CHECK(trip.pieces[0].heat.size() == 2);
+  CHECK(trip.pieces[1].heat.size() == 3);
+}

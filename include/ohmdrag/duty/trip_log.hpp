@@ -32,6 +32,7 @@ struct TripColumns {
   std::optional<TripColumn> torque;
   std::optional<TripColumn> sump_temperature;
   std::optional<TripColumn> ambient_temperature;
+  std::optional<TripColumn> heat = {};  ///< into the sump, of a run on a rig
 };
 
 /// How a log is written.
@@ -41,6 +42,8 @@ struct TripForm {
   std::optional<char> separator = {};
   /// Decimal mark. None: the first point or comma within a number decides for the whole log.
   std::optional<char> decimal = {};
+  /// A log without a speed column, of a rig or of a standing vehicle: the speed is zero throughout.
+  bool standing = false;
 };
 
 /// Samples without a long gap between them; speed is linear between two.
@@ -52,6 +55,7 @@ struct TripPiece {
   std::vector<Torque> torque;
   std::vector<Temperature> sump_temperature;
   std::vector<Temperature> ambient_temperature;
+  std::vector<Power> heat = {};
 };
 
 /// A step longer than this many median steps, and longer than `shortest_gap`, is a gap.

@@ -46,6 +46,10 @@ struct Stretch {
   std::vector<Torque> torque;          ///< per shaft, drive positive
   /// Held here whatever the sump does; none: as the sump of the duty.
   std::optional<Temperature> oil = {};
+  /// Around the sump; none: as the sump of the duty.
+  std::optional<Temperature> ambient = {};
+  /// Air at the dry side, per shaft; empty: as the duty.
+  std::vector<Temperature> dry = {};
   /// A soak: nothing turns and nothing is counted, neither losses nor time; the sump alone cools.
   bool parked = false;
 };
@@ -101,7 +105,7 @@ struct Moment {
 /// Accuracy  exact in the sump for constant losses; first order in dt for the coupling.
 /// Source    order of the step: derived.
 ///
-/// \param dry     air at the dry side, per shaft
+/// \param dry     air at the dry side, per shaft, where a stretch names none
 /// \param phases  number of phases the stretches name
 Ledger march(const DriveUnit& unit, std::span<const Stretch> duty, std::size_t phases,
              const SumpDuty& sump, std::span<const Temperature> dry,
