@@ -1,5 +1,8 @@
+#include <fmt/format.h>
+
 #include <array>
 
+#include "ohmdrag/quantity/print.hpp"
 #include "study/sections.hpp"
 
 namespace ohmdrag::study {
@@ -57,9 +60,20 @@ Claim claim(const Case& question, const Variant& chosen, const Sections& section
   Claim result;
   result.rung = static_cast<int>(rung) + 1;
   result.missing = next_needs[rung];
+  if (rung == 0 && !chosen.grounding)
+    result.missing =
+        "a variant with a grounding element whose impedance was measured; this one has no "
+        "grounding element";
   result.sentence = std::string("This study can claim ") + rungs[rung] + ".";
-  if (rung >= 3)
-    result.sentence += " The threshold is a field of 3 to 30 V/µm on the computed film, assumed.";
+  if (rung >= 3) {
+    // Weak and strong bearings, 5 and 95 %.
+    const UncertainNumber& field = world.discharge.breakdown_field;
+    constexpr double per_micrometre = 1e-6;
+    result.sentence += fmt::format(
+        " The threshold is a field of {} to {} V/µm on the computed film, {}.",
+        print_number(per_micrometre * field.spread.quantile(0.05), 2),
+        print_number(per_micrometre * field.spread.quantile(0.95), 2), to_word(field.basis));
+  }
   if (rung < 4)
     result.sentence +=
         " Everything beyond is computed from numbers that nobody has measured here: shown for "

@@ -1,30 +1,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "ohmdrag/bearing/damage_sum.hpp"
-#include "ohmdrag/bearing/rating_life.hpp"
-#include "ohmdrag/bearing/tapered_load.hpp"
 #include "study/model.hpp"
 
 namespace ohmdrag::study {
 namespace {
-
-/// Basic rating life consumed by a stretch, as a share.
-/// \param axial_factor  of tapered rollers, none for all others
-double fatigue_damage(const BearingModel& bearing, const std::optional<double>& axial_factor,
-                      const energy::Stretch& stretch) {
-  const AngularVelocity speed = stretch.speed[bearing.shaft];
-  const Torque torque = stretch.torque[bearing.shaft];
-  const energy::BearingLoads loads = bearing.loads.at(torque);
-  const Force load = axial_factor ? bearing::tapered_roller_equivalent_load(
-                                        loads.radial, loads.axial, *axial_factor)
-                                  : bearing.equivalent_load(torque);
-  if (speed == AngularVelocity{} || !(load > Force{})) return 0.0;
-  const double exponent =
-      bearing.roller ? bearing::roller_life_exponent : bearing::ball_life_exponent;
-  return bearing::damage(stretch.dt,
-                         bearing::basic_life(bearing.dynamic_rating, load, exponent, speed));
-}
 
 /// A shift that stands for a machine's duty with a warm-up.
 constexpr double shift_s = 8.0 * 3600.0;
@@ -41,8 +21,10 @@ energy::SumpDuty sump_of(const WorldModel& model, const Duty& duty, const Draw& 
     sump.start = draw(*duty.start_temperature);
   else if (duty.oil_temperature)
     sump.start = draw(*duty.oil_temperature);
-  else
-    sump.start = draw(*duty.load_steps.at(0).oil_temperature);
+  else if (!duty.load_steps.empty())
+    sump.start = draw(*duty.load_steps.front().oil_temperature);
+  else  // a trip whose log holds the oil of every stretch
+    sump.start = model.sump.ambient;
   return sump;
 }
 
@@ -137,17 +119,7 @@ DutyModel running(const WorldModel& model, const Duty& duty, const Draw& draw) {
 
 DutyModel duty_model(const WorldModel& model, const Duty& duty, const Draw& draw) {
   DutyModel result = running(model, duty, draw);
-  // Basic life sees load and speed alone: the same for every variant and oil temperature.
-  for (std::size_t b = 0; b < model.bearings.size(); ++b) {
-    const BearingType& type = model.world->bearings[b].type;
-    const auto axial_factor = type.family == BearingType::Family::tapered_roller
-                                  ? std::optional(draw(type.axial_factor.value()))
-                                  : std::nullopt;
-    double damage = 0.0;
-    for (const energy::Stretch& stretch : result.stretches)
-      damage += fatigue_damage(model.bearings[b], axial_factor, stretch);
-    result.fatigue.push_back(damage);
-  }
+  result.fatigue = fatigue_of(model, result.stretches, draw);
   return result;
 }
 

@@ -1,71 +1,52 @@
 #include "study/electric.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
+#include <numbers>
 
-#include "ohmdrag/life/electrical_life.hpp"
 #include "ohmdrag/material/lubricant.hpp"
+#include "ohmdrag/material/permittivity.hpp"
+#include "ohmdrag/voltage/bands.hpp"
 #include "ohmdrag/voltage/common_mode.hpp"
-#include "ohmdrag/voltage/discharge.hpp"
 
 namespace ohmdrag::study {
 namespace {
 
-/// The grid spans thick films (bearings add nothing) to bearings that hold three times the rest.
-constexpr int capacitance_rows = 5;
-constexpr double widest_capacitance = 4.0;
-constexpr std::array modulation_columns{0.0, 0.0199, 0.02, 0.25, 0.5, 0.75, 1.0};
-
-voltage::Stress lerp(const voltage::Stress& a, const voltage::Stress& b, double share) {
-  return {a.voltage + share * (b.voltage - a.voltage),
-          a.duration + share * (b.duration - a.duration)};
-}
-
-ShaftStresses lerp(const ShaftStresses& a, const ShaftStresses& b, double share) {
-  ShaftStresses mixed;
-  for (std::size_t legs = 0; legs < 3; ++legs)
-    mixed.edge[legs] = lerp(a.edge[legs], b.edge[legs], share);
-  mixed.held = lerp(a.held, b.held, share);
-  return mixed;
-}
-
-/// Index of the cell and place within it; the ends hold beyond the grid.
-std::pair<std::size_t, double> cell(const std::vector<double>& grid, double x) {
-  if (x <= grid.front()) return {0, 0.0};
-  if (x >= grid.back()) return {grid.size() - 2, 1.0};
-  const auto above = std::upper_bound(grid.begin(), grid.end(), x);
-  const auto i = static_cast<std::size_t>(above - grid.begin()) - 1;
-  return {i, (x - grid[i]) / (grid[i + 1] - grid[i])};
-}
+constexpr double per_mm2 = 1e6;
 
 /// What a path leaves between edges decays over hundreds of time constants; a figure below a
 /// microvolt says nothing but "none".
 double to_microvolt(Voltage v) { return std::round(v.value() * 1e6) * 1e-6; }
 
 life::CurrentDensityLaw density_law(const DamageLaw& law, const Draw& draw) {
-  const double per_mm2 = 1e6;
   return {Time::from_value(draw(law.life_constant_h) * 3600.0), draw(law.exponent_per_A_mm2),
           CurrentDensity::from_value(draw(law.floor_A_mm2) * per_mm2)};
 }
 
+/// What a film that breaks down discharges: its own charge and, through the coat behind it, that of
+/// the rest of the shaft.
+Capacitance discharged(const voltage::DischargePath& path, const voltage::ShaftNode& node) {
+  const Capacitance rest = node.total - voltage::capacitance(path);
+  if (!path.in_series) return path.film + rest;
+  return path.film + *path.in_series * rest / (*path.in_series + rest);
+}
+
 }  // namespace
 
-ElectricModel::ElectricModel(const WorldModel& model, const VariantModel& variant, const Draw& draw)
+voltage::Stress ElectricState::verdict_edge() const { return stresses.edge(verdict_legs); }
+
+ElectricModel::ElectricModel(const WorldModel& model, const VariantModel& variant, const Draw& draw,
+                             Age age)
     : model_(&model),
       shaft_(model.shaft_index(model.world->coupling->shaft)),
-      dc_link_(draw(model.world->inverter->dc_link)),
-      carrier_(draw(model.world->inverter->switching_frequency)),
-      rise_(draw(model.world->inverter->rise_time)),
+      source_(*model.world->inverter, draw),
       winding_rotor_(draw(model.world->coupling->winding_rotor)),
       rotor_frame_(draw(model.world->coupling->rotor_frame)),
-      path_(variant.path.back()) {
+      grid_(source_, {winding_rotor_, winding_rotor_ + rotor_frame_},
+            [&variant, age](AngularVelocity speed) { return variant.path_at(age, speed); }) {
   const DischargeConstants& constants = model.world->discharge;
-  breakdown_ = draw(constants.breakdown_field);
-  const auto quantile = [&](double u) {
-    return ElectricField::from_value(constants.breakdown_field.spread.quantile(u));
-  };
-  breakdown_band_ = {quantile(0.05), quantile(0.5), quantile(0.95)};
   const auto fixed = [&](double u) {
     return Voltage::from_value(constants.fixed_threshold.spread.quantile(u));
   };
@@ -73,74 +54,16 @@ ElectricModel::ElectricModel(const WorldModel& model, const VariantModel& varian
   t0_ = draw(constants.pulse_credit);
   edge_width_ = draw(constants.edge_width);
   fallen_ = draw(constants.fallen_threshold);
-  loop_ = {draw(constants.loop_inductance), draw(constants.loop_resistance), {}};
+  loop_inductance_ = draw(constants.loop_inductance);
+  loop_resistance_ = draw(constants.loop_resistance);
+  metallic_contact_ = draw(constants.metallic_contact);
   for (const DamageLaw& law : model.world->laws)
     if (law.kind == LawKind::current_density) density_law_ = density_law(law, draw);
   for (std::size_t b = 0; b < model.bearings.size(); ++b)
     if (model.bearings[b].shaft == shaft_ && !model.bearings[b].films.empty())
       bearings_.push_back(b);
-
-  if (!path_) return;  // closed form, nothing to solve ahead
-  const double least = (winding_rotor_ + rotor_frame_).value();
-  for (int row = 0; row < capacitance_rows; ++row)
-    grid_.log_capacitance.push_back(std::log(least) +
-                                    row * std::log(widest_capacitance) / (capacitance_rows - 1));
-  grid_.modulation.assign(modulation_columns.begin(), modulation_columns.end());
-  grid_.modulation.push_back(voltage::linear_modulation_limit());
-  for (const double log_capacitance : grid_.log_capacitance)
-    for (const double m : grid_.modulation)
-      grid_.at.push_back(
-          solved_stresses({winding_rotor_, Capacitance::from_value(std::exp(log_capacitance))}, m));
-}
-
-double ElectricModel::modulation(AngularVelocity speed) const {
-  const Inverter& inverter = *model_->world->inverter;
-  const auto& at = inverter.modulation_at;
-  const auto& value = inverter.modulation_index;
-  const AngularVelocity turning = speed < AngularVelocity{} ? -speed : speed;
-  if (turning <= at.front()) return value.front();
-  if (turning >= at.back()) return value.back();
-  const auto above = std::upper_bound(at.begin(), at.end(), turning);
-  const auto i = static_cast<std::size_t>(above - at.begin());
-  const double share = (turning - at[i - 1]) / (at[i] - at[i - 1]);
-  return value[i - 1] + share * (value[i] - value[i - 1]);
-}
-
-voltage::Carrier ElectricModel::carrier(double m) const { return {dc_link_, carrier_, m, rise_}; }
-
-ShaftStresses ElectricModel::solved_stresses(const voltage::ShaftNode& node, double m) const {
-  ShaftStresses result;
-  const Time until = voltage::hold_duration(carrier_);
-  for (int legs = 1; legs <= 3; ++legs)
-    result.edge[static_cast<std::size_t>(legs - 1)] =
-        voltage::edge_stress(node, path_, voltage::edge_step(dc_link_, legs), rise_, until);
-  result.held = {voltage::held_after_discharge(node, path_, carrier(m)), until};
-  return result;
-}
-
-ShaftStresses ElectricModel::stresses(const voltage::ShaftNode& node, double m) const {
-  const double log_total = std::log(node.total.value());
-  if (!path_) {
-    // Every step passes whole and stands until the next edge.
-    const Time until = voltage::hold_duration(carrier_);
-    const double ratio = voltage::bearing_voltage_ratio(node);
-    ShaftStresses all;
-    for (int legs = 1; legs <= 3; ++legs)
-      all.edge[static_cast<std::size_t>(legs - 1)] = {ratio * voltage::edge_step(dc_link_, legs),
-                                                      until};
-    all.held = {voltage::rereferenced_voltage(node, dc_link_), until};
-    return all;
-  }
-  // Bearings that outweigh the machine (thin films, small rotors) are rare: solved, not held.
-  if (log_total > grid_.log_capacitance.back()) return solved_stresses(node, m);
-  const auto [row, down] = cell(grid_.log_capacitance, log_total);
-  const auto [column, along] = cell(grid_.modulation, m);
-  const std::size_t width = grid_.modulation.size();
-  const auto at = [&](std::size_t r, std::size_t c) -> const ShaftStresses& {
-    return grid_.at[r * width + c];
-  };
-  return lerp(lerp(at(row, column), at(row, column + 1), along),
-              lerp(at(row + 1, column), at(row + 1, column + 1), along), down);
+  for (std::size_t p = 0; p < model.other_paths.size(); ++p)
+    if (model.other_paths[p].shaft() == shaft_) others_.push_back(p);
 }
 
 ElectricState ElectricModel::state(AngularVelocity speed, Temperature oil, Torque torque) const {
@@ -149,127 +72,188 @@ ElectricState ElectricModel::state(AngularVelocity speed, Temperature oil, Torqu
   return now;
 }
 
+void ElectricModel::add_bearings(ElectricState& state, Temperature oil, Torque torque) const {
+  const auto point = model_->oil.viscosity.point(oil.value());
+  const DynamicViscosity eta = material::dynamic_viscosity(model_->oil, oil);
+  const double permittivity = material::permittivity_share(model_->oil, oil);
+  for (const std::size_t b : bearings_) {
+    const BearingModel& bearing = model_->bearings[b];
+    const double heating = bearing::inlet_heating_factor(
+        eta, bearing.entrainment(state.speed), point.log_slope_per_K, model_->oil.conductivity);
+    state.films.push_back(bearing.film(state.speed, eta, heating, torque, permittivity));
+    state.paths.push_back(bearing.path(state.films.back(), model_->strength));
+    state.places.push_back(b);
+  }
+}
+
+void ElectricModel::add_other_paths(ElectricState& state, Temperature oil, Torque torque) const {
+  for (const std::size_t p : others_)
+    if (auto path = model_->other_paths[p].state(state.speed, oil, torque)) {
+      state.paths.push_back(std::move(*path));
+      state.places.push_back(model_->bearings.size() + p);
+    }
+}
+
 void ElectricModel::update(ElectricState& state, AngularVelocity speed, Temperature oil,
                            Torque torque) const {
   state.films.clear();
-  state.struck.reset();
-  state.conducting = false;
+  state.paths.clear();
+  state.places.clear();
+  state.speed = speed;
   state.turning = speed != AngularVelocity{};
-  state.modulation = modulation(speed);
-  const auto point = model_->oil.viscosity.point(oil.value());
-  const DynamicViscosity eta = material::dynamic_viscosity(model_->oil, oil);
-  Capacitance bearings{};
-  double lowest = std::numeric_limits<double>::infinity();
-  for (std::size_t i = 0; i < bearings_.size(); ++i) {
-    const BearingModel& bearing = model_->bearings[bearings_[i]];
-    const double heating =
-        bearing::inlet_heating_factor(eta, bearing::entrainment_speed(bearing.geometry, speed),
-                                      point.log_slope_per_K, model_->oil.conductivity);
-    bearing::FilmState film = bearing.film(speed, eta, heating, torque);
-    if (bearing.stated_capacitance) film.capacitance = *bearing.stated_capacitance;
-    if (film.conducting) {
-      state.conducting = true;
-    } else {
-      bearings += film.capacitance;
-      const double strength = film.minimum_inner.value() * voltage::film_share(film.film_ratio);
-      if (strength < lowest) {
-        lowest = strength;
-        state.struck = i;
-      }
-    }
-    state.films.push_back(film);
-  }
-  // A bearing that conducts holds the shaft near the frame: nothing else is struck meanwhile.
-  if (state.conducting) state.struck.reset();
-  state.node = voltage::shaft_node(winding_rotor_, rotor_frame_, bearings);
-  state.stresses = stresses(state.node, state.modulation);
+  state.modulation = source_.modulation(speed);
+  state.verdict_legs = source_.verdict_legs(state.modulation);
+  add_bearings(state, oil, torque);
+  add_other_paths(state, oil, torque);
+  state.conducting = std::ranges::any_of(state.paths, voltage::ties_to_frame);
+  // What ties the shaft to the frame holds it there: nothing else is struck meanwhile.
+  state.struck = voltage::weakest_path(state.paths);
+  state.node = voltage::shaft_node(winding_rotor_, rotor_frame_, voltage::capacitance(state.paths));
+  state.stresses = grid_.at(state.node, speed);
 }
 
-Voltage ElectricModel::threshold(const ElectricState& state, ElectricField breakdown) const {
-  const bearing::FilmState& film = state.films[*state.struck];
-  return voltage::static_threshold(breakdown, film.minimum_inner, film.film_ratio);
-}
-
-voltage::DischargeLaw ElectricModel::law(const ElectricState& state) const {
-  return {threshold(state, breakdown_), t0_, edge_width_, state.node.total,
-          state.films[*state.struck].area_inner};
+double ElectricModel::stress_of(const ElectricState& state,
+                                const voltage::DischargePath& path) const {
+  const auto threshold = voltage::threshold_at_shaft(path);
+  if (!threshold || !(threshold->band.at_50 > Voltage{})) return 0.0;
+  const Voltage highest = std::max(state.stresses.held.voltage, state.verdict_edge().voltage);
+  return (highest / threshold->band.at_50).value();
 }
 
 voltage::DischargeRates ElectricModel::rates(const ElectricState& state) const {
-  const voltage::EdgeRates edges = voltage::edge_rates(carrier_, state.modulation, rise_);
-  const std::array classes{voltage::EdgeClass{edges.one_leg, state.stresses.edge[0]},
-                           voltage::EdgeClass{edges.two_legs, state.stresses.edge[1]},
-                           voltage::EdgeClass{edges.three_legs, state.stresses.edge[2]}};
-  return voltage::discharge_rates(classes, state.stresses.held, law(state));
+  const voltage::EdgeRates edges = source_.rates(state.speed);
+  const std::array legs{edges.one_leg, edges.two_legs, edges.three_legs};
+  std::array<voltage::EdgeClass, 2 * legs.size()> classes{};
+  for (std::size_t i = 0; i < legs.size(); ++i) {
+    const double count = double(i + 1);
+    const auto of = [&](const voltage::Stress& one) {
+      return voltage::EdgeClass{0.5 * legs[i], {count * one.voltage, one.duration}};
+    };
+    classes[2 * i] = of(state.stresses.rising);
+    classes[2 * i + 1] = of(state.stresses.falling);
+  }
+  const voltage::DischargePath& path = state.paths[*state.struck];
+  const double share = voltage::share_on_film(path);
+  // Without a known area there is no dose; of an area of 1 m2 it would be next to nothing.
+  const Area area = path.area.value_or(Area::from_value(1.0));
+  return voltage::discharge_rates(classes, state.stresses.held,
+                                  {voltage::threshold_at_shaft(path)->drawn, t0_, edge_width_,
+                                   share * share * discharged(path, state.node), area});
 }
 
 voltage::VerdictInput ElectricModel::verdict_input(const ElectricState& state, Time t0) const {
-  const auto legs = static_cast<std::size_t>(voltage::verdict_legs(state.modulation));
   voltage::VerdictInput input{.held = state.stresses.held,
-                              .edge = state.stresses.edge[legs - 1],
-                              .threshold = {},
+                              .edge = state.verdict_edge(),
+                              .threshold = fixed_threshold_,  // where no film could be computed
                               .film = std::nullopt,
                               .t0 = t0,
                               .fallen_factor = fallen_};
   if (state.struck) {
-    const bearing::FilmState& film = state.films[*state.struck];
-    input.film = voltage::FilmState{film.film_ratio, state.turning};
-    input.threshold = voltage::threshold_band(breakdown_band_, film.minimum_inner, film.film_ratio);
+    const voltage::DischargePath& path = state.paths[*state.struck];
+    input.threshold = voltage::threshold_at_shaft(path)->band;
+    if (path.film_ratio > 0.0) input.film = voltage::FilmState{path.film_ratio, state.turning};
   } else if (state.conducting) {
+    input.threshold = {};
     input.film = voltage::FilmState{0.0, state.turning};
-  } else {
-    input.threshold = fixed_threshold_;  // no bearing whose film could be computed
+  } else if (!state.paths.empty()) {
+    // Every film touches and what insulates it holds: nothing is left that could strike.
+    const Voltage never = Voltage::from_value(std::numeric_limits<double>::infinity());
+    input.threshold = {never, never, never};
   }
   return input;
+}
+
+Current ElectricModel::peak_current(const ElectricState& state, Voltage at_shaft) const {
+  const voltage::DischargePath& path = state.paths[*state.struck];
+  return voltage::peak_discharge_current(
+      voltage::share_on_film(path) * at_shaft,
+      {loop_inductance_, loop_resistance_, discharged(path, state.node)});
+}
+
+/// At an edge of one leg, beside the element: both by their resistance at the frequency where the
+/// spectrum of the edge ends, 1/(pi t_r). An estimate: the contact is known to a factor of ten.
+Current ElectricModel::through_contact(const ElectricState& state) const {
+  const Time ramp = source_.fastest();
+  Resistance shared = metallic_contact_;
+  if (const auto path = grid_.path(state.speed)) {
+    const Resistance beside = voltage::impedance_magnitude(*path, 1.0 / (std::numbers::pi * ramp));
+    shared = shared * beside / (shared + beside);
+  }
+  const Voltage peak = voltage::edge_peak(state.node, voltage::GroundingPath{shared, {}},
+                                          voltage::edge_step(source_.dc_link(), 1), ramp);
+  return peak / metallic_contact_;
+}
+
+void ElectricModel::describe_discharge(const ElectricState& state, ElectricSample& sample) const {
+  const voltage::DischargePath& path = state.paths[*state.struck];
+  const voltage::PathThreshold threshold = *voltage::threshold_at_shaft(path);
+  sample.threshold_V = threshold.drawn.value();
+  sample.fallen_threshold_V = fallen_ * threshold.drawn.value();
+  const voltage::DischargeRates discharges = rates(state);
+  sample.probability_per_edge = discharges.probability_per_edge;
+  sample.discharge_rate_per_s = discharges.rate.value();
+  sample.discharge_W = discharges.power.value();
+  if (discharges.rate > Frequency{})
+    sample.discharge_J = (discharges.power / discharges.rate).value();
+  const Current peak = peak_current(state, discharges.strongest);
+  sample.discharge_A = peak.value();
+  if (path.area) {
+    sample.dose_rate = discharges.dose_rate.value();
+    sample.density_A_mm2 = voltage::apparent_current_density(peak, *path.area).value() / per_mm2;
+  }
+  const voltage::InverterSource& source = source_.source();
+  if (threshold.drawn > Voltage{})
+    sample.dwell_s = voltage::dwell_above(state.node, grid_.path(state.speed),
+                                          voltage::edge_step(source.dc_link, state.verdict_legs),
+                                          source_.fastest(), threshold.drawn,
+                                          voltage::hold_duration(source.carrier))
+                         .value();
 }
 
 ElectricSample ElectricModel::at(const OperatingPoint& point, const Draw& draw) const {
   const auto speeds = model_->speeds(point, draw);
   const auto torques = model_->torques(point, draw);
-  const ElectricState now = state(speeds[shaft_], draw(point.oil_temperature), torques[shaft_]);
+  ElectricState now = state(speeds[shaft_], draw(point.oil_temperature), torques[shaft_]);
+  now.stresses = grid_.solved(now.node, now.speed);
   ElectricSample sample;
-  sample.ratio = voltage::bearing_voltage_ratio(now.node);
-  sample.edge_step_V = sample.ratio * voltage::edge_step(dc_link_, 1).value();
-  const ShaftStresses exact = solved_stresses(now.node, now.modulation);
-  sample.peak_V = exact.edge[0].voltage.value();
-  sample.peak_two_V = exact.edge[1].voltage.value();
-  sample.peak_three_V = exact.edge[2].voltage.value();
-  sample.verdict_edge_V =
-      exact.edge[static_cast<std::size_t>(voltage::verdict_legs(now.modulation)) - 1]
-          .voltage.value();
-  sample.held_V = to_microvolt(exact.held.voltage);
-  if (!now.struck) {
-    sample.threshold_V = sample.film_um = sample.film_ratio = not_a_figure;
-    if (!now.films.empty()) {
-      const auto thinnest = std::min_element(
-          now.films.begin(), now.films.end(),
-          [](const auto& a, const auto& b) { return a.film_ratio < b.film_ratio; });
-      sample.film_um = thinnest->minimum_inner.value() * 1e6;
-      sample.film_ratio = thinnest->film_ratio;
-    }
-    return sample;
+  if (now.conducting) {
+    const Current current = through_contact(now);
+    sample.conducting_A = current.value();
+    const voltage::Stress spike{current * metallic_contact_, source_.fastest()};
+    now.stresses = {spike, spike, {Voltage{}, now.stresses.held.duration}};
   }
-  const bearing::FilmState& film = now.films[*now.struck];
-  sample.threshold_V = threshold(now, breakdown_).value();
-  sample.film_um = film.minimum_inner.value() * 1e6;
-  sample.film_ratio = film.film_ratio;
-  const voltage::DischargeRates discharges = rates(now);
-  sample.probability_per_edge = discharges.probability_per_edge;
-  sample.dose_rate = discharges.dose_rate.value();
+  sample.ratio = voltage::bearing_voltage_ratio(now.node);
+  sample.edge_step_V = sample.ratio * voltage::edge_step(source_.dc_link(), 1).value();
+  sample.peak_V = now.stresses.edge(1).voltage.value();
+  sample.verdict_edge_V = now.verdict_edge().voltage.value();
+  sample.held_V = to_microvolt(now.stresses.held.voltage);
+  if (!now.films.empty()) {
+    const auto shown =
+        now.struck && *now.struck < now.films.size()
+            ? now.films.begin() + std::ptrdiff_t(*now.struck)
+            : std::ranges::min_element(now.films, {}, &bearing::FilmState::film_ratio);
+    sample.film_um = shown->minimum_inner.value() * 1e6;
+    sample.film_ratio = shown->film_ratio;
+  }
+  const voltage::MaybePath path = grid_.path(now.speed);
+  for (const NamedBand& band : model_->world->bands)
+    sample.reduction_dB.push_back(
+        voltage::band_reduction(now.node, path, {band.name, band.from, band.to}).reduction_dB);
+  if (now.struck) describe_discharge(now, sample);
   return sample;
 }
 
 void ElectricModel::accumulate(const energy::Stretch& stretch, Temperature oil, ElectricState& now,
-                               std::vector<BearingSample>& bearings) const {
-  if (stretch.speed[shaft_] == AngularVelocity{} || bearings_.empty()) return;
+                               std::vector<BearingSample>& paths) const {
+  if (stretch.speed[shaft_] == AngularVelocity{}) return;
   const double dt = stretch.dt.value();
   update(now, stretch.speed[shaft_], oil, stretch.torque[shaft_]);
   if (!now.struck) {
-    for (std::size_t i = 0; i < now.films.size(); ++i)
-      if (now.films[i].conducting) bearings[bearings_[i]].conducting_s += dt;
+    for (std::size_t i = 0; i < now.paths.size(); ++i)
+      if (now.paths[i].conducting) paths[now.places[i]].conducting_s += dt;
     return;
   }
-  BearingSample& struck = bearings[bearings_[*now.struck]];
+  BearingSample& struck = paths[now.places[*now.struck]];
   for (std::size_t c = 0; c < credit_us.size(); ++c) {
     const auto verdict =
         voltage::verdict(verdict_input(now, Time::from_value(credit_us[c] * 1e-6)));
@@ -282,13 +266,15 @@ void ElectricModel::accumulate(const energy::Stretch& stretch, Temperature oil, 
   const voltage::DischargeRates discharges = rates(now);
   struck.discharges += discharges.rate.value() * dt;
   struck.energy_J += discharges.power.value() * dt;
+  const auto& area = now.paths[*now.struck].area;
+  if (!area) {
+    struck.undosed += discharges.rate.value() * dt;
+    return;
+  }
   struck.dose_J_m2 += discharges.dose_rate.value() * dt;
   if (density_law_ && discharges.rate > Frequency{}) {
-    voltage::DischargeLoop loop = loop_;
-    loop.capacitance = now.node.total;
-    const auto density = voltage::apparent_current_density(
-        voltage::peak_discharge_current(discharges.strongest, loop),
-        now.films[*now.struck].area_inner);
+    const auto density =
+        voltage::apparent_current_density(peak_current(now, discharges.strongest), *area);
     if (const auto life = life::life_at_density(*density_law_, density))
       struck.electrical_damage += dt / life->value();
   }

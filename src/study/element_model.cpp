@@ -1,28 +1,10 @@
 #include "study/element_model.hpp"
 
-#include "ohmdrag/contact/electrical.hpp"
-#include "ohmdrag/study/element_parts.hpp"
 #include "ohmdrag/study/visit.hpp"
-#include "ohmdrag/voltage/path_geometry.hpp"
 #include "study/angle.hpp"
 
 namespace ohmdrag::study {
 namespace {
-
-contact::DryResistance resistance_law(const ElementResistance& entry, const Draw& draw) {
-  return {.bulk = draw(entry.bulk),
-          .film = draw(entry.film),
-          .at_line_force = draw(entry.at_line_force),
-          .at_force = draw(entry.at_force),
-          .at_diameter = draw(entry.at_diameter),
-          .count_exponent = draw(entry.count_exponent),
-          .film_exponent = draw(entry.film_exponent)};
-}
-
-/// The resistance as it is stated, of an element whose force is not modelled.
-contact::ResistanceResult reference_resistance(const contact::DryResistance& law) {
-  return {law.bulk + law.film, {}};
-}
 
 contact::Fibre fibre_of(const FibreEntry& entry, const Draw& draw) {
   return {.diameter = draw(entry.diameter),
@@ -46,16 +28,6 @@ Pressing pressed(const RingElement& ring, Length interference, Length diameter, 
 Pressing pressed(const BrushElement& brush, Length interference, Length, const Draw& draw) {
   return {contact::brush_design(fibre_brush_of(*brush.fibres, draw), interference).radial,
           interference};
-}
-
-Inductance path_inductance(const Grounding& grounding, const Draw& draw) {
-  if (const auto* strap = std::get_if<Strap>(&grounding.path))
-    return voltage::strap_inductance(strap->length, strap->width, strap->thickness);
-  if (const auto* wire = std::get_if<Wire>(&grounding.path))
-    return voltage::wire_inductance(wire->length, wire->diameter);
-  if (const auto* stated = std::get_if<StatedPath>(&grounding.path))
-    return draw(stated->inductance);
-  return {};
 }
 
 }  // namespace
@@ -205,55 +177,6 @@ std::string kind_of(const Element& element) {
     std::string operator()(const MeasuredElement&) const { return "measured"; }
   };
   return std::visit(Kind{}, element.form);
-}
-
-bool has_resistance(const Grounding& grounding) {
-  return grounding.resistance || resistance_of(grounding.element);
-}
-
-PathsOverService paths_of(const Grounding& grounding, const GroundingContact& here,
-                          const Draw& draw, std::vector<Flag>& flags) {
-  const ElementResistance* entry = resistance_of(grounding.element);
-  const bool brush = std::holds_alternative<BrushElement>(grounding.element.form);
-  if (!has_resistance(grounding)) return {};
-  const auto* ring = std::get_if<RingElement>(&grounding.element.form);
-  const double residual_oil = ring && ring->oil ? draw(ring->oil->residual_oil) : 1.0;
-
-  // By the law at a line force of 20 degC; nothing where no force is left. What has lost more than
-  // nine tenths of it is taken as open: no law reaches that far.
-  constexpr double least_share_left = 0.1;
-  const LineForce fresh = here.life ? here.life->line_force(Age::begin) : LineForce{};
-  const auto by_law = [&](LineForce cold) -> std::optional<contact::ResistanceResult> {
-    const contact::DryResistance law = resistance_law(*entry, draw);
-    if (!here.life) return reference_resistance(law);
-    const LineForce pressed_on = here.load_share * here.hot_share * cold;
-    if (!(pressed_on.value() > 0.0) || cold < least_share_left * fresh) return std::nullopt;
-    auto result =
-        brush ? contact::brush_resistance(law, contact::radial_load(pressed_on, here.diameter))
-              : contact::ring_resistance(law, pressed_on, here.diameter);
-    result.value = residual_oil * result.value;
-    return result;
-  };
-
-  const Inductance inductance = path_inductance(grounding, draw);
-  const double growth = entry ? draw(entry->end_of_service_factor) : 1.0;
-  std::optional<Resistance> new_by_law;
-  PathsOverService paths;
-  for (const Age age : ages) {
-    const LineForce force = here.life ? here.life->line_force(age) : LineForce{};
-    const auto law = entry ? by_law(force) : std::nullopt;
-    if (entry && !law) continue;
-    if (age == Age::begin && law) {
-      new_by_law = law->value;
-      for (const auto& flag : law->flags) flags.push_back(in_words(flag, "grounding"));
-    }
-    // A stated resistance is that of the new contact; it changes as the law does.
-    Resistance now = grounding.resistance ? draw(*grounding.resistance) : law->value;
-    if (grounding.resistance && law && new_by_law) now = now * (law->value / *new_by_law);
-    const double grown = std::pow(growth, share_of_service(age));
-    paths[static_cast<std::size_t>(age)] = voltage::GroundingPath{grown * now, inductance};
-  }
-  return paths;
 }
 
 }  // namespace ohmdrag::study

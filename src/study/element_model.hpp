@@ -10,7 +10,6 @@
 #include "ohmdrag/contact/element_design.hpp"
 #include "ohmdrag/study/case.hpp"
 #include "ohmdrag/study/draws.hpp"
-#include "ohmdrag/voltage/path.hpp"
 #include "study/model.hpp"
 
 /// One draw of an element: the structs that the contact, component and voltage rooms take.
@@ -35,21 +34,6 @@ Pressing pressing_of(const Element& element, Length diameter, const Draw& draw);
 contact::FibreRing fibre_ring_of(const FibreEntry& fibres, Length width, Length diameter,
                                  const Draw& draw);
 contact::FibreBrush fibre_brush_of(const FibreEntry& fibres, const Draw& draw);
-
-/// Whether anything says how well the element conducts.
-bool has_resistance(const Grounding& grounding);
-
-/// A grounding contact as the path sees it.
-struct GroundingContact {
-  const ContactLife* life = nullptr;  ///< none: the resistance is stated
-  Length diameter;
-  double hot_share = 1.0;   ///< of the force at 20 degC, on the side it stands on
-  double load_share = 1.0;  ///< carried by solid contact: below 1 in oil
-};
-
-/// The paths to the housing; flags of the resistance law go to `flags`.
-PathsOverService paths_of(const Grounding& grounding, const GroundingContact& here,
-                          const Draw& draw, std::vector<Flag>& flags);
 
 /// "lip-seal", "dry-ring", …
 std::string kind_of(const Element& element);

@@ -57,14 +57,11 @@ Flag absolute_flag() {
           "this is a share of the consumption, no addition to it."};
 }
 
-std::vector<Flag> total_flags(const Case& world, bool driven) {
+std::vector<Flag> total_flags(const Duty& duty) {
   std::vector<Flag> flags;
-  if (driven) flags = {absolute_flag(), difference_flag()};
-  for (const Duty& duty : world.duties)
-    if (duty.start_temperature) {
-      flags.push_back({"one-node-sump", "One-node sump; parameters are inputs."});
-      break;
-    }
+  if (duty.is_driven()) flags = {absolute_flag(), difference_flag()};
+  if (duty.start_temperature)
+    flags.push_back({"one-node-sump", "One-node sump; parameters are inputs."});
   return flags;
 }
 
@@ -88,7 +85,7 @@ void fill_energy(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
   for (std::size_t d = 0; d < world.duties.size(); ++d) {
     const Duty& duty = world.duties[d];
     const DutyModel model = duty_model(nominal.model, duty, nominal.draw);
-    auto flags = total_flags(world, model.driven);
+    auto flags = total_flags(duty);
     if (!duty.trips.empty()) flags.push_back(trip_flag(ensemble, duty));
 
     const auto row_of = [&](const Slice& slice, const std::string& phase,
@@ -118,10 +115,15 @@ void fill_energy(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
       return row;
     };
 
+    const auto add_total = [&](const EnergyRow& total) {
+      findings.energy_totals.push_back(
+          {total.duty, total.phase, total.shaft_Wh_per_km, total.battery_Wh_per_km, total.mean_W});
+    };
     for (std::size_t ph = 0; ph < model.phases.size(); ++ph) {
       if (model.phases.size() == 1) break;  // the whole is the phase
       for (std::size_t i = 0; i < nominal.variant.parts.size(); ++i)
         findings.energy.push_back(row_of({ph, i}, model.phases[ph], nominal.variant.parts[i].id));
+      add_total(row_of({ph, {}}, model.phases[ph], "total"));
     }
     const std::string whole(duty::whole);
     for (std::size_t i = 0; i < nominal.variant.parts.size(); ++i)
@@ -129,10 +131,11 @@ void fill_energy(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
 
     EnergyRow total = row_of({}, whole, "total");
     // Steps that hold their oil have no end: the last of a list would stand for all.
-    if (duty.start_temperature || duty.oil_temperature)
+    if (duty.start_temperature || duty.oil_temperature || !duty.trips.empty())
       total.end_oil_temperature_degC =
           reduce(samples, [&](const VariantSample& s) { return s.duties[d].end_oil_degC; });
     total.flags = flags;
+    add_total(total);
     findings.energy.push_back(std::move(total));
 
     if (v == ensemble.baseline) continue;

@@ -18,7 +18,7 @@
 namespace ohmdrag::study {
 namespace {
 
-constexpr std::array shown_Hz{1e4, 1e5, 1e6, 5e6, 1e7};
+constexpr std::array shown_Hz{10.0, 100.0, 1e3, 1e4, 1e5, 1e6, 5e6, 1e7, 1e8};
 
 /// The frequencies that the report shows and the requirements ask for, rising.
 std::vector<Frequency> frequencies_of(const Case& question) {
@@ -49,8 +49,22 @@ void sample_path(const VariantModel& variant, const std::vector<Frequency>& freq
     const auto& path = variant.path[a];
     sample.impedance_ohm[a] = impedance_ohm(path, frequencies);
     sample.resistance_ohm[a] =
-        path ? path->resistance.value() : std::numeric_limits<double>::infinity();
+        path ? voltage::direct_resistance(*path).value() : std::numeric_limits<double>::infinity();
   }
+}
+
+/// The same of the contact as it runs at a point.
+void sample_path(const WorldModel& model, const VariantModel& variant, const OperatingPoint& point,
+                 const std::vector<Frequency>& frequencies, const Draw& draw, PointSample& sample) {
+  if (!variant.grounded) return;
+  const auto part = std::ranges::find(variant.parts, "grounding", &PartInfo::id);
+  const double degC =
+      sample.parts[static_cast<std::size_t>(part - variant.parts.begin())].contact_degC;
+  const auto contact = std::isnan(degC) ? std::nullopt : std::optional(from_celsius(degC));
+  const AngularVelocity speed = model.speeds(point, draw)[part->shaft];
+  for (const Age age : ages)
+    sample.impedance_ohm[static_cast<std::size_t>(age)] =
+        impedance_ohm(variant.path_at(age, speed, contact), frequencies);
 }
 
 std::vector<ContactSample> contact_samples(const VariantModel& variant) {
@@ -107,8 +121,10 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
       // Its table of stresses costs as much as a short duty: only where a section asks for it.
       if (has_electrics(world) && (ensemble.sections.voltage || ensemble.sections.life))
         electric.emplace(*model, unit, draw);
-      for (const OperatingPoint& point : world.points)
+      for (const OperatingPoint& point : world.points) {
         sample.points.push_back(point_sample(*model, unit, point, draw));
+        sample_path(*model, unit, point, ensemble.frequencies, draw, sample.points.back());
+      }
       if (electric && ensemble.sections.voltage)
         for (std::size_t p = 0; p < world.points.size(); ++p)
           sample.points[p].electric = electric->at(world.points[p], draw);
@@ -141,11 +157,12 @@ std::size_t index_of_baseline(const Case& question) {
 DutySample duty_sample(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
                        const ElectricModel* electric) {
   DutySample result;
-  result.bearings.resize(model.bearings.size());
+  result.bearings.resize(model.bearings.size() + model.other_paths.size());
   for (std::size_t b = 0; b < model.bearings.size(); ++b)
     result.bearings[b].damage = duty.fatigue[b];
   ElectricState scratch;
   const auto observe = [&](const energy::Moment& moment) {
+    variant.fatigue.accumulate(model, moment.stretch, moment.oil, result.bearings);
     if (electric) electric->accumulate(moment.stretch, moment.oil, scratch, result.bearings);
   };
   const energy::Ledger ledger = energy::march(variant.unit, duty.stretches, duty.phases.size(),
@@ -223,7 +240,7 @@ PointSample point_sample(const WorldModel& model, const VariantModel& variant,
   return sample;
 }
 
-Ensemble::Ensemble(const Case& of, const Sections& asked)
+Ensemble::Ensemble(const Case& of, const Sections& asked, const TripProgress& progress)
     : question(&of),
       sections(asked),
       frequencies(frequencies_of(of)),
@@ -242,7 +259,7 @@ Ensemble::Ensemble(const Case& of, const Sections& asked)
   samples.resize(of.variants.size());
   for (auto& draw : by_draw)
     for (std::size_t v = 0; v < draw.size(); ++v) samples[v].push_back(std::move(draw[v]));
-  if (marches_duties(*this)) march_trips(*this);
+  if (marches_duties(*this)) march_trips(*this, progress);
 }
 
 }  // namespace ohmdrag::study

@@ -16,7 +16,7 @@ class ElectricModel;
 /// findings are read from it.
 struct Ensemble {
   /// Computes nominal run and ensemble, in parallel over the draws.
-  Ensemble(const Case& question, const Sections& sections);
+  Ensemble(const Case& question, const Sections& sections, const TripProgress& progress = {});
 
   const Case* question;
   Sections sections;

@@ -7,9 +7,9 @@
 
 namespace ohmdrag::study {
 
-Findings evaluate(const Case& question, const Sections& sections) {
+Findings evaluate(const Case& question, const Sections& sections, const TripProgress& progress) {
   if (question.variants.empty()) throw std::invalid_argument("a case needs at least one variant");
-  const Ensemble ensemble(question, sections);
+  const Ensemble ensemble(question, sections, progress);
 
   Findings findings;
   findings.title = question.title;
@@ -38,10 +38,16 @@ Findings evaluate(const Case& question, const Sections& sections) {
     if (sections.energy) variant.trips = ensemble.trips[v];
     if (sections.voltage) fill_voltage(ensemble, v, nominal, variant);
     if (sections.life) fill_life(ensemble, v, variant);
+    if (sections.life) fill_law_blindness(ensemble, v, variant);
+    if (sections.life) fill_rating_life(ensemble, v, variant);
+    if (sections.life) fill_harm(ensemble, v, nominal, variant);
     fill_requirements(ensemble, v, variant);
     findings.variants.push_back(std::move(variant));
   }
+  if (sections.voltage) fill_strike_maps(ensemble, findings.variants);
+  if (sections.life) fill_years(ensemble, findings.variants);
   if (sections.energy) findings.watt_worth = watt_worth(ensemble);
+  if (sections.voltage) findings.density_statements = density_statements(question);
   if (sections.trade) findings.trade = trade(ensemble, findings.variants);
   fill_register(ensemble, findings);
   findings.cautions = cautions(question, sections);

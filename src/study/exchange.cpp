@@ -90,7 +90,7 @@ Present present_design(const Ensemble& ensemble, const ServiceMix& mix) {
   if (!strikes_can_be_counted(world)) return Present::not_counted;
   Present worst = Present::silent;
   for (const VariantSample& sample : ensemble.samples[ensemble.baseline]) {
-    const BearingSample sum = service_sum(mix, sample, world.bearings.size());
+    const BearingSample sum = service_sum(mix, sample);
     if (sum.dose_J_m2 > 0.0 || sum.striking_s > 0.0) return Present::strikes;
     if (sum.conducting_s > 0.0) worst = Present::conducts;
   }
@@ -107,6 +107,10 @@ bool same_films(const Case& a, const Case& b) {
     };
     for_each_number(world.sump.lubricant, take);
     for_each_number(world.discharge, take);
+    for (const PathToFrame& path : world.paths_to_frame) {
+      if (path.threshold) take(*path.threshold);
+      if (path.roughness) take(*path.roughness);
+    }
     for (const Bearing& bearing : world.bearings) {
       for_each_number(bearing.type, take);
       for (const auto& load : bearing.radial) take(load);
@@ -117,22 +121,26 @@ bool same_films(const Case& a, const Case& b) {
   return numbers(a) == numbers(b);
 }
 
-std::string verdict_in_words(const ExchangeRow& row, bool is_baseline, Present present) {
-  if (is_baseline) return "the present design";
+/// What a variant does to the discharges.
+std::string benefit_in_words(const ExchangeRow& row, bool grounded, Present present) {
   switch (present) {
     case Present::no_voltage:
       return "no shaft voltage in this case: watts only";
     case Present::not_counted:
       return "no bearing or no duty in this case: discharges are not counted";
     case Present::silent:
-      return "do not ground here: nothing strikes without it";
+      return grounded ? nothing_strikes : "nothing to gain: nothing strikes in the present design";
     case Present::conducts:
       return "no advice: the bearings conduct, and damage by that current is not modelled";
     case Present::strikes:
       break;
   }
   if (!row.dose_factor)
-    return "other oil, bearings or films than the present design: dose not compared";
+    return "other oil, bearings or films than the present design, or struck where the contact area "
+           "is not known: dose not compared";
+  if (row.dose_factor->high < 1.0)
+    return fmt::format("the discharge dose rises: a factor of {} is left of one",
+                       print_interval(*row.dose_factor));
   if (row.dose_factor->low <= 1.0) return not_demonstrable;
   if (row.no_discharge) return "no discharge left in the model";
   if (!useful(row))
@@ -140,6 +148,25 @@ std::string verdict_in_words(const ExchangeRow& row, bool is_baseline, Present p
            "factor "
            "of 2";
   return "the discharge dose falls by a factor of " + factor_in_words(*row.dose_factor);
+}
+
+/// What a variant does, its harm and the blind spot of a law included.
+std::string verdict_in_words(const ExchangeRow& row, const Case& question, const Variant& variant,
+                             const VariantFindings& findings, Present present) {
+  const bool grounded = variant.grounding.has_value();
+  std::string text = benefit_in_words(row, grounded, present);
+  if (const std::string harm = harm_in_words(question, findings); !harm.empty()) {
+    if (grounded && !useful(row) && present == Present::strikes && harms_bearings(findings))
+      text = "do not ground here: " + text;
+    text += (useful(row) ? "; but " : ", and ") + harm;
+  }
+  for (const LifeRow& bearing : findings.life) {
+    const auto blind = std::ranges::find(bearing.flags, "law-blind", &Flag::code);
+    if (blind == bearing.flags.end()) continue;
+    text += ". " + blind->text.substr(0, blind->text.size() - 1);
+    break;
+  }
+  return text;
 }
 
 }  // namespace
@@ -165,7 +192,6 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
   const Case& question = *ensemble.question;
   const auto& samples = ensemble.samples[v];
   const auto& base = ensemble.samples[ensemble.baseline];
-  const std::size_t bearings = world.bearings.size();
   ExchangeRow row;
   row.variant = question.variants[v].id;
   for (std::size_t p = 0; p < world.points.size(); ++p)
@@ -196,8 +222,13 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
                                  Frequency::from_value(asked_Hz));
     const auto f = static_cast<std::size_t>(place - ensemble.frequencies.begin());
     row.impedance_frequency_Hz = asked_Hz;
-    row.impedance_end_of_service_ohm =
-        reduce(samples, [&](const VariantSample& s) { return s.impedance_ohm.back()[f]; });
+    row.impedance_end_of_service_ohm = reduce(samples, [&](const VariantSample& s) {
+      if (s.points.empty()) return s.impedance_ohm.back()[f];
+      double worst = 0.0;
+      for (const PointSample& point : s.points)
+        worst = std::max(worst, point.impedance_ohm.back()[f]);
+      return worst;
+    });
   }
   if (has_electrics(world)) {
     const auto worst = [&](double ElectricSample::*member) {
@@ -214,16 +245,17 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
   const Present present = present_design(ensemble, mix);
   if (strikes_can_be_counted(world) && present != Present::no_voltage &&
       present != Present::not_counted) {
-    const auto share = [&](const VariantSample& s) {
-      return service_sum(mix, s, bearings).striking_s;
-    };
+    const auto share = [&](const VariantSample& s) { return service_sum(mix, s).striking_s; };
     row.striking_time_share = reduce(samples, share);
     row.striking_time_share_removed =
         reduce(samples, base,
                [&](const VariantSample& s, const VariantSample& b) { return share(b) - share(s); });
-    if (same_films(world, ensemble.world(ensemble.baseline))) row.dose_factor = interval_of(gain);
+    const auto dosed = [&](const VariantSample& s) { return service_sum(mix, s).undosed == 0.0; };
+    if (same_films(world, ensemble.world(ensemble.baseline)) &&
+        std::ranges::all_of(samples, dosed) && std::ranges::all_of(base, dosed))
+      row.dose_factor = interval_of(gain);
     row.no_discharge = std::all_of(samples.begin(), samples.end(), [&](const auto& s) {
-      return service_sum(mix, s, bearings).dose_J_m2 == 0.0;
+      return service_sum(mix, s).discharges == 0.0;
     });
   }
   for (const RequirementRow& requirement : findings.requirements) {
@@ -233,7 +265,9 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
   }
   // A price per avoided event makes sense only where something is demonstrably avoided.
   if (v != ensemble.baseline && useful(row)) row.break_even = break_even(ensemble, mix, v);
-  row.verdict = verdict_in_words(row, v == ensemble.baseline, present);
+  row.verdict = v == ensemble.baseline
+                    ? "the present design"
+                    : verdict_in_words(row, question, question.variants[v], findings, present);
   return row;
 }
 

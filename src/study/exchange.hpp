@@ -4,6 +4,7 @@
 
 namespace ohmdrag::study {
 
+inline constexpr char nothing_strikes[] = "do not ground here: nothing strikes without it";
 inline constexpr char not_demonstrable[] = "benefit not demonstrable with these inputs";
 
 /// Bearings differ by decades; a dose that does not even halve is nothing that anybody could see
@@ -16,6 +17,13 @@ std::string factor_in_words(const Interval& factor);
 /// Whether a variant demonstrably takes discharge dose away: in the whole interval some, in the
 /// middle enough to be seen.
 bool useful(const ExchangeRow& row);
+
+/// Harm that a verdict must not leave out: a shortened rating life, a path for circulating current
+/// in a large machine; empty: none of it. The words do not speak of protection: nothing here
+/// computes the current that circulates.
+std::string harm_in_words(const Case& question, const VariantFindings& findings);
+/// Whether a variant shortens the modified rating life of a bearing in the whole interval.
+bool harms_bearings(const VariantFindings& findings);
 
 /// What a variant costs and buys against the baseline.
 /// \param cost  energy against the baseline, draw by draw

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "ohmdrag/bearing/film.hpp"
+#include "ohmdrag/contact/electrical.hpp"
 #include "ohmdrag/duty/battery.hpp"
 #include "ohmdrag/duty/trace.hpp"
 #include "ohmdrag/energy/march.hpp"
@@ -13,6 +14,8 @@
 #include "ohmdrag/study/findings.hpp"
 #include "ohmdrag/voltage/path.hpp"
 #include "study/contact_life.hpp"
+#include "study/fatigue.hpp"
+#include "study/other_path.hpp"
 
 /// One draw of a case turned into the structs of the physics rooms.
 namespace ohmdrag::study {
@@ -29,16 +32,32 @@ struct BearingModel {
   bearing::PalmgrenConstants friction;
   std::optional<Capacitance> stated_capacitance;
   /// Film models at the torques of the load curve and three between each two; one for a constant
-  /// load, none for rollers, whose films are not modelled.
+  /// load, none for rollers without a length, whose films are not modelled.
   std::vector<Torque> film_torque;
   std::vector<bearing::FilmModel> films;
-  bearing::BallBearing geometry;  ///< of films
+  std::string_view id;
+  double rolling_elements = 0.0;
+  Capacitance unloaded_element, rings;   ///< beside the films
+  std::optional<Capacitance> in_series;  ///< insulating coat
+  struct Ceramic {
+    Capacitance whole, element;
+  };
+  std::optional<Ceramic> ceramic;  ///< rolling elements
 
   /// Films between the two neighbouring models.
+  /// \param permittivity_share  material::permittivity_share() of the oil
   bearing::FilmState film(AngularVelocity speed, DynamicViscosity eta, double heating_factor,
-                          Torque torque) const;
+                          Torque torque, double permittivity_share = 1.0) const;
+  /// Speed that draws oil into the contacts; only where there are films.
+  Speed entrainment(AngularVelocity speed) const { return films.front().entrainment(speed); }
+  /// The way through this bearing with its films in a state.
+  voltage::DischargePath path(const bearing::FilmState& film, const FilmStrength& strength) const;
   Force equivalent_load(Torque torque) const;
 };
+
+struct WorldModel;
+/// \param model  with shafts and oil
+BearingModel bearing_model(const WorldModel& model, const Bearing& entry, const Draw& draw);
 
 /// What all variants of one world have in common in one draw.
 struct WorldModel {
@@ -57,6 +76,8 @@ struct WorldModel {
   std::optional<duty::AirStream> air;
   Power other_heat;
   std::vector<BearingModel> bearings;  ///< in the order of the case
+  std::vector<OtherPath> other_paths;  ///< in the order of the case; empty without an inverter
+  FilmStrength strength;
 
   std::size_t shaft_index(const std::string& id) const;
   /// Shaft turns per wheel turn in the gear of the point's road speed, reached from below.
@@ -79,6 +100,13 @@ DutyModel duty_model(const WorldModel& model, const Duty& duty, const Draw& draw
 
 /// The path to the housing by age; none without a resistance, or where nothing presses any more.
 using PathsOverService = std::array<std::optional<voltage::GroundingPath>, ages.size()>;
+
+/// What running does to the resistance of the grounding contact.
+struct RunningContact {
+  contact::RunningResistance law;
+  Length diameter;
+  Temperature usual;  ///< of the contact over its service
+};
 
 /// What the budget says of a part.
 struct PartInfo {
@@ -107,8 +135,16 @@ struct VariantModel {
   std::vector<PartInfo> parts;  ///< in the order of the unit
   std::vector<LivingContact> lives;
   bool grounded = false;  ///< a resistance is known of a contact on the shaft that matters
-  PathsOverService path;
+  PathsOverService path;  ///< of the resting contact at 20 degC
+  std::optional<RunningContact> running;
+  std::optional<double> force_exponent;  ///< of the grounding's resistance; with a law alone
   std::vector<Flag> grounding_flags;
+  OilFatigue fatigue;  ///< of the bearings
+
+  /// The path at a speed of its shaft.
+  /// \param contact  temperature of the contact; none: its usual one
+  voltage::MaybePath path_at(Age age, AngularVelocity speed,
+                             const std::optional<Temperature>& contact = {}) const;
 
   /// The unit with its contacts at an age.
   energy::DriveUnit unit_at(Age age) const;

@@ -34,6 +34,8 @@ MeasureWords words_of(Measure measure) {
       return {"dose-factor", "1", 1.0};
     case Measure::battery_energy_per_distance:
       return {"battery-energy-per-distance", "Wh/km", 3.6};
+    case Measure::modified_life:
+      return {"modified-life", "h", 3600.0};
     case Measure::mechanical_life:
       break;
   }
@@ -80,6 +82,16 @@ double worst_over_points(const Case& world, const VariantSample& sample, const s
   return worst;
 }
 
+/// Of the bearings over the service mix, s; infinite where none takes any damage.
+double shortest_life(const Ensemble& ensemble, const VariantSample& sample, const Case& world,
+                     double BearingSample::*damage) {
+  const ServiceMix mix = service_mix(*ensemble.question);
+  double most = 0.0;
+  for (std::size_t b = 0; b < world.bearings.size(); ++b)
+    most = std::max(most, service_mean(mix, sample, b).per_second.*damage);
+  return most > 0.0 ? 1.0 / most : std::numeric_limits<double>::infinity();
+}
+
 std::optional<double> when(bool there, double value) {
   return there ? std::optional(value) : std::nullopt;
 }
@@ -111,10 +123,16 @@ std::optional<double> requirement_value(const Ensemble& ensemble, const Requirem
   const Sections& sections = ensemble.sections;
   switch (requirement.measure) {
     case Measure::impedance_magnitude: {
-      const auto& impedance =
-          requirement.end_of_service ? sample.impedance_ohm.back() : sample.impedance_ohm.front();
-      return impedance.empty() ? std::numeric_limits<double>::infinity()
-                               : worst_impedance(ensemble, requirement, impedance);
+      const auto worst_of = [&](const auto& by_age) {
+        const auto& impedance = requirement.end_of_service ? by_age.back() : by_age.front();
+        return impedance.empty() ? std::numeric_limits<double>::infinity()
+                                 : worst_impedance(ensemble, requirement, impedance);
+      };
+      if (world.points.empty()) return worst_of(sample.impedance_ohm);
+      double worst = 0.0;
+      for (const std::size_t p : points_of(world, requirement.point))
+        worst = std::max(worst, worst_of(sample.points[p].impedance_ohm));
+      return worst;
     }
     case Measure::net_power: {
       double worst = -std::numeric_limits<double>::infinity();
@@ -140,12 +158,11 @@ std::optional<double> requirement_value(const Ensemble& ensemble, const Requirem
                   worst_over_points(world, sample, requirement.point, &ElectricSample::held_V));
     case Measure::striking_time_share:
       if (!strikes_can_be_counted(world) || !sections.life) return std::nullopt;
-      return service_sum(service_mix(*ensemble.question), sample, world.bearings.size()).striking_s;
+      return service_sum(service_mix(*ensemble.question), sample).striking_s;
     case Measure::dose_factor: {
       if (!strikes_can_be_counted(world) || !sections.life) return std::nullopt;
       const ServiceMix mix = service_mix(*ensemble.question);
-      return dose_factor(service_sum(mix, base, world.bearings.size()),
-                         service_sum(mix, sample, world.bearings.size()));
+      return dose_factor(service_sum(mix, base), service_sum(mix, sample));
     }
     case Measure::battery_energy_per_distance: {
       if (!world.vehicle || !sections.energy) return std::nullopt;
@@ -158,16 +175,14 @@ std::optional<double> requirement_value(const Ensemble& ensemble, const Requirem
                            battery_Wh_per_km(sample.duties[d]) - battery_Wh_per_km(base.duties[d]));
       return when(std::isfinite(worst), worst * 3.6);
     }
-    case Measure::mechanical_life: {
+    case Measure::mechanical_life:
       if (!sections.life || world.bearings.empty() || world.duties.empty()) return std::nullopt;
-      double worst = std::numeric_limits<double>::infinity();
-      const ServiceMix mix = service_mix(*ensemble.question);
-      for (std::size_t b = 0; b < world.bearings.size(); ++b) {
-        const double damage = service_mean(mix, sample, b).per_second.damage;
-        if (damage > 0.0) worst = std::min(worst, 1.0 / damage);
-      }
-      return worst;
-    }
+      return shortest_life(ensemble, sample, world, &BearingSample::damage);
+    case Measure::modified_life:
+      if (!sections.life || world.bearings.empty() || world.duties.empty() ||
+          !world.sump.cleanliness)
+        return std::nullopt;
+      return shortest_life(ensemble, sample, world, &BearingSample::modified_damage);
   }
   return std::nullopt;
 }

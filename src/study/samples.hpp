@@ -40,22 +40,32 @@ struct ContactSample {
 struct ElectricSample {
   double ratio = 0.0;
   double edge_step_V = 0.0;
-  double peak_V = 0.0;  ///< one leg
-  double peak_two_V = 0.0;
-  double peak_three_V = 0.0;
+  double peak_V = 0.0;          ///< one leg; of more legs as many times that
   double verdict_edge_V = 0.0;  ///< the legs that the verdict counts
   double held_V = 0.0;
-  double threshold_V = 0.0;
-  double film_um = 0.0;
-  double film_ratio = 0.0;
+  double threshold_V = not_a_figure;  ///< of the shaft, where something can be struck
+  double fallen_threshold_V = not_a_figure;
+  double film_um = not_a_figure;  ///< of the bearing struck, else of the thinnest film
+  double film_ratio = not_a_figure;
   double probability_per_edge = 0.0;
-  double dose_rate = 0.0;  ///< W/m2
+  double dose_rate = 0.0;  ///< W/m2; zero where no area is known
+  double discharge_rate_per_s = 0.0;
+  double discharge_W = 0.0;             ///< of all discharges
+  double discharge_J = not_a_figure;    ///< of one, in the mean
+  double discharge_A = 0.0;             ///< highest
+  double density_A_mm2 = not_a_figure;  ///< of the highest
+  double dwell_s = 0.0;                 ///< of the verdict's edge above the threshold
+  double conducting_A = not_a_figure;   ///< at an edge through metal that touches
+  std::vector<double> reduction_dB;     ///< least in each band of the case
 };
 
 struct PointSample {
   std::vector<PartSample> parts;
   double total_W = 0.0;
   double idle_into_sump_W = 0.0;  ///< through the shafts without any friction
+  /// Of the running contact, by age, over the frequencies of the findings; empty without grounding,
+  /// infinite where no path is left.
+  std::array<std::vector<double>, ages.size()> impedance_ohm;
   ElectricSample electric;
 };
 
@@ -77,7 +87,8 @@ struct ShaftWorth {
   Energy of_Nm;    ///< one newton metre all the way
 };
 
-/// Discharges and fatigue of one bearing over one duty.
+/// Discharges and fatigue of one bearing over one duty; of another way to the frame without
+/// fatigue.
 struct BearingSample {
   double striking_s = 0.0;
   double expected_s = 0.0;
@@ -86,9 +97,33 @@ struct BearingSample {
   double discharges = 0.0;
   double energy_J = 0.0;
   double dose_J_m2 = 0.0;
-  double damage = 0.0;             ///< share of the basic rating life
-  double electrical_damage = 0.0;  ///< under the current-density law, share of its life
+  double undosed = 0.0;          ///< discharges where no contact area is known
+  double damage = 0.0;           ///< share of the basic rating life
+  double modified_damage = 0.0;  ///< share of the modified rating life
+  double turning_s = 0.0;
+  double kappa_s = 0.0;               ///< viscosity ratio times turning time
+  double thin_s = 0.0;                ///< turning with a viscosity ratio below the method's
+  double thin_modified_damage = 0.0;  ///< of modified_damage, what falls into thin_s
+  double overloaded_s = 0.0;          ///< turning under more than half the dynamic rating
+  double electrical_damage = 0.0;     ///< under the current-density law, share of its life
 };
+
+/// The sums of a BearingSample, for whoever adds or averages them all; beside those by credit.
+inline constexpr std::array bearing_sums{&BearingSample::striking_s,
+                                         &BearingSample::expected_s,
+                                         &BearingSample::conducting_s,
+                                         &BearingSample::discharges,
+                                         &BearingSample::energy_J,
+                                         &BearingSample::dose_J_m2,
+                                         &BearingSample::undosed,
+                                         &BearingSample::damage,
+                                         &BearingSample::modified_damage,
+                                         &BearingSample::turning_s,
+                                         &BearingSample::kappa_s,
+                                         &BearingSample::thin_s,
+                                         &BearingSample::thin_modified_damage,
+                                         &BearingSample::overloaded_s,
+                                         &BearingSample::electrical_damage};
 
 struct DutySample {
   std::vector<PhaseSample> phases;
@@ -112,9 +147,9 @@ struct DutySample {
 struct VariantSample {
   std::vector<PointSample> points;
   std::vector<DutySample> duties;
-  /// By age, over the frequencies of the findings; empty where no path is left.
+  /// Of the resting contact, as at the points; for cases without any.
   std::array<std::vector<double>, ages.size()> impedance_ohm;
-  std::array<double, ages.size()> resistance_ohm{};  ///< of the path; infinite where it is open
+  std::array<double, ages.size()> resistance_ohm{};  ///< at rest; infinite where it is open
   std::vector<ContactSample> contacts;               ///< in the order of VariantModel::lives
 };
 

@@ -30,7 +30,21 @@ void fill_energy(const Ensemble& ensemble, std::size_t variant, const Nominal& n
                  VariantFindings& findings);
 void fill_voltage(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
                   VariantFindings& findings);
+/// Where it strikes over speed and oil, with the time of the duties; all variants on one grid.
+void fill_strike_maps(const Ensemble& ensemble, std::vector<VariantFindings>& findings);
+/// What was published about current densities, beside which those of the discharges stand.
+std::vector<DensityStatement> density_statements(const Case& question);
 void fill_life(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
+/// Where the current-density law gives a variant the hours of the baseline although it discharges
+/// otherwise; into the rows of fill_life().
+void fill_law_blindness(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
+/// Modified rating life of the rows of fill_life(), and all bearings together.
+void fill_rating_life(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
+/// Discharges, dose and watts from the begin of the service to its end; after fill_life() of all.
+void fill_years(const Ensemble& ensemble, std::vector<VariantFindings>& findings);
+/// What a variant does besides, against the baseline.
+void fill_harm(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
+               VariantFindings& findings);
 void fill_requirements(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
 
 /// Requirements first, then dominance, then the least watts among what is demonstrably useful.
@@ -42,6 +56,11 @@ Claim claim(const Case& question, const Variant& chosen, const Sections& section
 void fill_register(const Ensemble& ensemble, Findings& findings);
 
 std::vector<std::string> cautions(const Case& question, const Sections& sections);
+/// A machine so large that circulating bearing current counts; false where its power is not stated.
+bool machine_is_large(const Case& question);
+/// Why circulating bearing current, which is not modelled, has to be looked at in a variant; none:
+/// it is small as a rule.
+std::vector<std::string> circulating_current_reasons(const Case& question, const Variant& variant);
 
 // --- figures that several sections read ----------------------------------------------------------
 
@@ -53,8 +72,8 @@ double shaft_Wh_per_km(const DutySample& duty);
 /// Mean watts of all parts over a duty.
 double mean_W(const DutySample& duty);
 
-/// Sum over the bearings of the service mix, per second of running.
-BearingSample service_sum(const ServiceMix& mix, const VariantSample& sample, std::size_t bearings);
+/// Sum over the bearings and all other ways to the frame, per second of running of the service mix.
+BearingSample service_sum(const ServiceMix& mix, const VariantSample& sample);
 
 /// Dose of the baseline over dose of the variant; 1 where neither strikes, infinite where only the
 /// baseline does.

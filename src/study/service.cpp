@@ -49,23 +49,14 @@ ServiceMean service_mean(const ServiceMix& mix, const VariantSample& sample, std
     if (bearing >= duty.bearings.size()) continue;
     const BearingSample& b = duty.bearings[bearing];
     BearingSample& sum = mean.per_second;
-    sum.striking_s += weight * b.striking_s;
-    sum.expected_s += weight * b.expected_s;
-    sum.conducting_s += weight * b.conducting_s;
+    for (const auto figure : bearing_sums) sum.*figure += weight * b.*figure;
     for (std::size_t c = 0; c < credit_us.size(); ++c)
       sum.striking_by_credit_s[c] += weight * b.striking_by_credit_s[c];
-    sum.discharges += weight * b.discharges;
-    sum.energy_J += weight * b.energy_J;
-    sum.dose_J_m2 += weight * b.dose_J_m2;
-    sum.damage += weight * b.damage;
-    sum.electrical_damage += weight * b.electrical_damage;
   }
   if (mean.seconds_per_unit > 0.0) {
     BearingSample& sum = mean.per_second;
     const double per_second = 1.0 / mean.seconds_per_unit;
-    for (double* figure : {&sum.striking_s, &sum.expected_s, &sum.conducting_s, &sum.discharges,
-                           &sum.energy_J, &sum.dose_J_m2, &sum.damage, &sum.electrical_damage})
-      *figure *= per_second;
+    for (const auto figure : bearing_sums) sum.*figure *= per_second;
     for (double& figure : sum.striking_by_credit_s) figure *= per_second;
   }
   return mean;

@@ -30,9 +30,8 @@ double cost_in_draw(const Ensemble& ensemble, const ServiceMix& mix, std::size_t
 
 double dose_gain_in_draw(const Ensemble& ensemble, const ServiceMix& mix, std::size_t v,
                          std::size_t draw) {
-  const std::size_t bearings = ensemble.world(v).bearings.size();
-  return dose_factor(service_sum(mix, ensemble.samples[ensemble.baseline][draw], bearings),
-                     service_sum(mix, ensemble.samples[v][draw], bearings));
+  return dose_factor(service_sum(mix, ensemble.samples[ensemble.baseline][draw]),
+                     service_sum(mix, ensemble.samples[v][draw]));
 }
 
 bool meets_all(const Ensemble& ensemble, std::size_t v, std::size_t draw) {
@@ -54,17 +53,31 @@ bool dominates(const std::vector<double>& cost_a, const std::vector<double>& gai
   return double(wins) >= 0.95 * double(cost_a.size());
 }
 
-/// Why the present design stays: the verdict of the candidates, or that there are none.
+/// Why the present design stays: the verdicts of the candidates, or that there are none.
 std::string kept_present(const std::vector<ExchangeRow>& exchange, std::size_t baseline) {
-  std::string verdict = "there is no other variant";
+  std::vector<const ExchangeRow*> others;
   for (std::size_t v = 0; v < exchange.size(); ++v)
-    if (v != baseline) verdict = exchange[v].verdict;
-  std::string text = "Keep the present design: " + verdict + ".";
-  if (verdict.starts_with("do not ground here"))
+    if (v != baseline) others.push_back(&exchange[v]);
+  const auto alike = [&](const ExchangeRow* row) { return row->verdict == others[0]->verdict; };
+  std::string text;
+  if (others.empty()) {
+    text = "Keep the present design: there is no other variant.";
+  } else if (others[0]->verdict.starts_with(nothing_strikes) &&
+             std::ranges::all_of(others, alike)) {
     text =
         "Do not ground here: nothing strikes in the model without a grounding element, so its "
-        "watts "
-        "buy nothing.";
+        "watts buy nothing" +
+        others[0]->verdict.substr(sizeof nothing_strikes - 1) + ".";
+  } else if (std::ranges::all_of(others, alike)) {
+    text = others[0]->verdict + ".";
+    if (text.starts_with("do not"))
+      text.front() = 'D';
+    else
+      text = "Keep the present design: " + text;
+  } else {
+    text = "Keep the present design.";
+    for (const ExchangeRow* row : others) text += " " + row->variant + ": " + row->verdict + ".";
+  }
   const ExchangeRow& present = exchange[baseline];
   if (present.requirements_met < present.requirements_asked)
     text += " It does not meet every requirement of the case itself.";
@@ -126,7 +139,8 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
   // the least watts.
   const bool asked = !question.requirements.empty();
   const auto helps = [&](std::size_t v) {
-    return v != ensemble.baseline && useful(result.exchange[v]);
+    // No law here weighs less discharge against a shorter rating life.
+    return v != ensemble.baseline && useful(result.exchange[v]) && !harms_bearings(variants[v]);
   };
   const auto meets = [&](std::size_t v) {
     return result.exchange[v].requirements_met == result.exchange[v].requirements_asked;
@@ -141,7 +155,9 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
     std::optional<std::size_t> best;
     for (std::size_t v = 0; v < count; ++v)
       if (meets_all(ensemble, v, i) &&
-          (v == ensemble.baseline ? !asked : gain[v][i] >= least_visible_dose_factor) &&
+          (v == ensemble.baseline
+               ? !asked
+               : gain[v][i] >= least_visible_dose_factor && !harms_bearings(variants[v])) &&
           (!best || (*best == ensemble.baseline && !asked) || cost[v][i] < cost[*best][i]))
         best = v;
     if (best) ++best_in[*best];
@@ -161,6 +177,11 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
                                 asked ? "It meets every requirement with the asked probability"
                                       : "No requirement says how much is enough",
                                 row.verdict);
+    for (std::size_t v = 0; v < count; ++v)
+      if (v != *chosen && v != ensemble.baseline &&
+          dominates(cost[*chosen], gain[*chosen], cost[v], gain[v]))
+        result.reason += fmt::format(" {} takes no more discharge dose away and costs no less.",
+                                     question.variants[v].id);
   } else if (!any_useful) {
     result.chosen = question.variants[ensemble.baseline].id;
     result.reason = kept_present(result.exchange, ensemble.baseline);
@@ -178,8 +199,7 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
         for (std::size_t c = 0; c < credit_us.size(); ++c)
           result.credit_of_chosen.push_back(
               {credit_us[c], "", "", reduce(ensemble.samples[v], [&](const VariantSample& s) {
-                                       return service_sum(mix, s, ensemble.world(v).bearings.size())
-                                           .striking_by_credit_s[c];
+                                       return service_sum(mix, s).striking_by_credit_s[c];
                                      }).mid});
     }
   if (result.chosen.empty()) {

@@ -2,7 +2,6 @@
 #include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
-#include <iterator>
 #include <memory>
 #include <optional>
 #include <stdexcept>
@@ -43,11 +42,7 @@ std::vector<std::unique_ptr<UnitInDraw>> units_in(const Ensemble& ensemble, cons
 }
 
 void add(BearingSample& sum, const BearingSample& more) {
-  for (double BearingSample::*figure :
-       {&BearingSample::striking_s, &BearingSample::expected_s, &BearingSample::conducting_s,
-        &BearingSample::discharges, &BearingSample::energy_J, &BearingSample::dose_J_m2,
-        &BearingSample::damage, &BearingSample::electrical_damage})
-    sum.*figure += more.*figure;
+  for (const auto figure : bearing_sums) sum.*figure += more.*figure;
   for (std::size_t c = 0; c < sum.striking_by_credit_s.size(); ++c)
     sum.striking_by_credit_s[c] += more.striking_by_credit_s[c];
 }
@@ -135,18 +130,21 @@ void require_way(const Duty& duty, const std::vector<TripRow>& rows) {
 }
 
 void march_trips_of(Ensemble& ensemble, std::size_t d,
-                    const std::vector<std::vector<std::unique_ptr<UnitInDraw>>>& units) {
-  const Duty& duty = ensemble.question->duties[d];
+                    const std::vector<std::vector<std::unique_ptr<UnitInDraw>>>& units,
+                    const std::function<void()>& before_each) {
+  const Case& question = *ensemble.question;
+  const Duty& duty = question.duties[d];
   for (auto& samples : ensemble.samples)
     for (VariantSample& sample : samples) begin(sample.duties.at(d));
   for (const TripFile& file : duty.trips) {
+    before_each();
     TripRow row;
     row.duty = duty.id;
     row.trip = file.id;
     std::optional<duty::Trip> trip;
     try {
       trip = file.read();
-      row.report = duty::in_words(trip->report);
+      row.report = duty::in_words(trip->report) + measured_in_words(question, duty, *trip);
       row.covered_share = trip->report.covered_share;
     } catch (const duty::TripError& error) {
       row.error = error.what();
@@ -170,51 +168,24 @@ void march_trips_of(Ensemble& ensemble, std::size_t d,
 
 }  // namespace
 
-void for_each_trip(const Duty& duty, const std::function<void(const duty::Trip&)>& use) {
-  for (const TripFile& file : duty.trips) {
-    std::optional<duty::Trip> trip;
-    try {
-      trip = file.read();
-    } catch (const duty::TripError&) {
-      continue;  // march_trips says why
-    }
-    use(*trip);
-  }
-}
-
-DutyModel trip_model(const WorldModel& model, const Duty& duty, const duty::Trip& trip,
-                     const Draw& draw) {
-  DutyModel whole;
-  Duty driven;
-  driven.id = duty.id;
-  driven.start_temperature = duty.start_temperature;
-  driven.oil_temperature = duty.oil_temperature;
-  for (const duty::TripPiece& piece : trip.pieces) {
-    driven.cycles = {duty::cycle_of(piece, duty.id)};
-    DutyModel part = duty_model(model, driven, draw);
-    if (whole.stretches.empty()) {
-      whole = std::move(part);
-      continue;
-    }
-    std::ranges::move(part.steps, std::back_inserter(whole.steps));
-    std::ranges::move(part.stretches, std::back_inserter(whole.stretches));
-    add(whole.fatigue, part.fatigue);
-  }
-  return whole;
-}
-
-void march_trips(Ensemble& ensemble) {
+void march_trips(Ensemble& ensemble, const TripProgress& progress) {
   const Case& question = *ensemble.question;
   ensemble.trips.resize(question.variants.size());
-  if (std::ranges::all_of(question.duties, [](const Duty& duty) { return duty.trips.empty(); }))
-    return;
+  std::size_t done = 0, all = 0;
+  for (const Duty& duty : question.duties) all += duty.trips.size();
+  if (all == 0) return;
+  const auto tell = [&] {
+    if (progress) progress(done, all);
+    ++done;
+  };
   std::vector<std::vector<std::unique_ptr<UnitInDraw>>> units(
       static_cast<std::size_t>(ensemble.draws->samples()));
   oneapi::tbb::parallel_for(std::size_t{0}, units.size(), [&](std::size_t i) {
     units[i] = units_in(ensemble, Draw(*ensemble.draws, static_cast<int>(i)));
   });
   for (std::size_t d = 0; d < question.duties.size(); ++d)
-    if (!question.duties[d].trips.empty()) march_trips_of(ensemble, d, units);
+    if (!question.duties[d].trips.empty()) march_trips_of(ensemble, d, units, tell);
+  tell();
 }
 
 std::vector<std::string> trip_cautions(const Ensemble& ensemble) {
@@ -237,12 +208,12 @@ Flag trip_flag(const Ensemble& ensemble, const Duty& duty) {
   std::size_t used = 0, left_out = 0;
   for (const TripRow& row : ensemble.trips.front())
     if (row.duty == duty.id) ++(row.error.empty() ? used : left_out);
-  return {
-      "trips",
-      fmt::format(
-          "Sum over the measured trips: {} used, {} left out. Each begins at the temperature of "
-          "the duty; the oil at the end is the mean of all over their time.",
-          used, left_out)};
+  return {"trips", fmt::format("Sum over the measured trips: {} used, {} left out. {}; the oil at "
+                               "the end is the mean of all over their time.",
+                               used, left_out,
+                               duty.start_temperature || duty.oil_temperature
+                                   ? "Each begins at the temperature of the duty"
+                                   : "The oil is held to the logs")};
 }
 
 }  // namespace ohmdrag::study

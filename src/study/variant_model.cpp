@@ -5,10 +5,10 @@
 #include <stdexcept>
 
 #include "ohmdrag/contact/brush_heat.hpp"
-#include "ohmdrag/contact/wet_contact.hpp"
 #include "ohmdrag/quantity/print.hpp"
 #include "ohmdrag/study/gear_pair.hpp"
 #include "study/element_model.hpp"
+#include "study/grounding_path.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -84,41 +84,6 @@ class Fitter {
     describe(grounding.element, s, "grounding");
   }
 
-  /// After every contact stands in its place: how much oil carries depends on the others' heat.
-  void fit_path(const Grounding& grounding) {
-    const std::size_t s = model_.shaft_index(grounding.shaft);
-    const auto& coupling = model_.world->coupling;
-    if (coupling && model_.shaft_index(coupling->shaft) != s) {
-      // Between the shafts lie gear mesh and bearings: no path that this model knows.
-      into_.grounding_flags.push_back({"grounds-another-shaft",
-                                       "stands on another shaft than the one the winding couples "
-                                       "to: it grounds nothing in this "
-                                       "model"});
-      return;
-    }
-    GroundingContact here{.life = nullptr, .diameter = model_.diameter[s]};
-    const auto living = std::ranges::find(into_.lives, "grounding", &LivingContact::id);
-    if (living != into_.lives.end()) {
-      here.life = &living->life;
-      const auto& contacts = into_.unit.shafts[s].contacts;
-      const auto contact = std::ranges::find(contacts, "grounding", &component::ShaftContact::id);
-      // The force is least where the side it stands on is hottest.
-      const Temperature hottest = hottest_oil();
-      here.hot_share = component::force_share(*contact, {hottest, model_.dry[s]});
-      here.load_share = least_load_share(s, static_cast<std::size_t>(contact - contacts.begin()));
-    }
-    into_.grounded = has_resistance(grounding);
-    into_.path = paths_of(grounding, here, draw_, into_.grounding_flags);
-    const auto* ring = std::get_if<RingElement>(&grounding.element.form);
-    if (ring && ring->oil)
-      into_.grounding_flags.push_back(
-          {"oil-wetted",
-           fmt::format("Contact resistance not guaranteed when oil is present. At the worst "
-                       "operating point solid contact carries {} of the force; the path is taken "
-                       "there.",
-                       print_number(100.0 * here.load_share, 2) + " %")});
-  }
-
   void fit(const ExtraDrag& extra, const std::string& variant) {
     const std::size_t s = model_.shaft_index(extra.shaft);
     if (const auto* lip = std::get_if<LipElement>(&extra.element.form)) {
@@ -174,28 +139,6 @@ class Fitter {
     add_contact(ring_contact(ring, model_.diameter[s], draw_),
                 ring_life(ring, pressing, seat(s), model_.dry[s], history_.of(id), draw_), at, s,
                 id);
-  }
-
-  Temperature hottest_oil() const {
-    Temperature hottest = draw_(model_.world->sump.ambient);
-    for (const OperatingPoint& point : model_.world->points)
-      hottest = std::max(hottest, draw_(point.oil_temperature));
-    return hottest;
-  }
-
-  /// Of the operating points; 1 for a dry contact.
-  double least_load_share(std::size_t s, std::size_t contact) const {
-    const component::ShaftSystem& system = into_.unit.shafts[s];
-    const auto* film = std::get_if<contact::MixedFilm>(&system.contacts[contact].law);
-    double least = 1.0;
-    if (!film) return least;
-    for (const OperatingPoint& point : model_.world->points) {
-      const auto state = component::solve(system, model_.speeds(point, draw_)[s],
-                                          {draw_(point.oil_temperature), model_.dry[s]});
-      least = std::min(least, contact::solid_load_share(
-                                  *film, component::duty(system, state, contact)->contact));
-    }
-    return least;
   }
 
   bool add_fixed_form(const Element& element, std::size_t s, const std::string& id) {
@@ -261,14 +204,16 @@ bool fitted(const std::optional<Choice>& choice) {
 }  // namespace
 
 VariantModel::VariantModel(const WorldModel& model, const Variant& variant, const Draw& draw,
-                           const ServiceHistory& history) {
+                           const ServiceHistory& history)
+    : fatigue(model, variant, draw) {
   for (std::size_t s = 0; s < model.world->shafts.size(); ++s)
     unit.shafts.push_back(bare_shaft(model, s, draw));
   Fitter fitter(model, draw, history, *this);
   if (fitted(variant.seal)) fitter.fit(*variant.seal, variant.id);
   if (fitted(variant.grounding)) fitter.fit(*variant.grounding, variant.id);
   for (const ExtraDrag& extra : variant.extras) fitter.fit(extra, variant.id);
-  if (fitted(variant.grounding)) fitter.fit_path(*variant.grounding);
+  if (fitted(variant.grounding))
+    fit_grounding_path(model, *variant.grounding, draw, history, *this);
   fitter.fit_bearings();
 }
 

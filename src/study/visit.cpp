@@ -49,6 +49,7 @@ class Walk {
     if (r.at_line_force.mid() > 0.0) (*this)(r.at_line_force);
     if (r.at_force.mid() > 0.0) (*this)(r.at_force);
     if (r.at_diameter.mid() > 0.0) (*this)(r.at_diameter);
+    (*this)(r.running);
   }
   template <Of<Element> S>
   void operator()(S& element) const {
@@ -90,7 +91,9 @@ class Walk {
     (*this)(pad.wear);
   }
   template <class S>
-  requires(Of<S, FibreEntry> || Of<S, OilEntry> || Of<S, FlashEntry>) void operator()(S& s) const {
+  requires(Of<S, FibreEntry> || Of<S, OilEntry> || Of<S, FlashEntry> ||
+           Of<S, ElementResistance::Running>) void
+  operator()(S& s) const {
     for_each_member(s, *this);
   }
   template <class S>
@@ -111,8 +114,14 @@ class Walk {
   }
   template <Of<Sump> S>
   void operator()(S& s) const {
-    all(s.lubricant, s.heat_capacity, s.conductance, s.ambient, s.other_heat);
+    all(s.lubricant, s.heat_capacity, s.conductance, s.ambient, s.other_heat, s.cleanliness);
     if (s.air) all(s.air->added, s.air->at, s.air->exponent);
+  }
+  template <Of<OilCleanliness> S>
+  void operator()(S& c) const {
+    for_each_member(c.usual, *this);
+    if (c.with_debris) for_each_member(*c.with_debris, *this);
+    (*this)(c.within_class);
   }
   template <Of<Shaft> S>
   void operator()(S& s) const {
@@ -134,7 +143,7 @@ class Walk {
   }
   template <Of<Inverter> S>
   void operator()(S& i) const {
-    all(i.dc_link, i.switching_frequency, i.rise_time);
+    all(i.dc_link, i.switching_frequency, i.rise_time, i.fall_time, i.blocked_at_standstill);
     if (i.ringing) all(i.ringing->frequency, i.ringing->share_of_step, i.ringing->quality);
   }
   template <Of<Coupling> S>
@@ -144,6 +153,17 @@ class Walk {
   template <Of<Bearing> S>
   void operator()(S& b) const {
     all(b.type, b.young_modulus, b.poisson, b.radial, b.axial, b.capacitance);
+    std::visit([this](auto& insulation) { (*this)(insulation); }, b.insulation);
+  }
+  template <class S>
+  requires(Of<S, Coating> || Of<S, StatedInsulation> || Of<S, CeramicElements>) void operator()(
+      S& s) const {
+    for_each_member(s, *this);
+  }
+  template <Of<PathToFrame> S>
+  void operator()(S& path) const {
+    for_each_member(path, *this);
+    if (path.gear) for_each_member(*path.gear, *this);
   }
   template <Of<OperatingPoint> S>
   void operator()(S& p) const {
@@ -190,6 +210,9 @@ class Walk {
       auto& g = *v.grounding;
       all(g.element, g.position, g.line_force, g.total_radial_force, g.split_shaft_reading,
           g.interference, g.resistance, g.current, g.available_width, g.replaced_every);
+      if (g.film) all(g.film->resistance, g.film->capacitance);
+      (*this)(g.parallel_capacitance);
+      if (g.impedance) (*this)(g.impedance->factor);
       if (auto* stated = std::get_if<StatedPath>(&g.path)) (*this)(stated->inductance);
     }
     for (auto& extra : v.extras) all(extra.element, extra.position, extra.line_force);
@@ -203,8 +226,8 @@ class Walk {
         break;
       }
     all(c.service.distance, c.service.years, c.service.hours, c.vehicle, c.sump, c.shafts,
-        c.inverter, c.coupling, c.discharge, c.bearings, c.points, c.duties, c.requirements,
-        c.allocations, c.targets, c.splits, c.laws, c.variants);
+        c.inverter, c.coupling, c.discharge, c.rated_power, c.bearings, c.paths_to_frame, c.points,
+        c.duties, c.requirements, c.allocations, c.targets, c.splits, c.laws, c.variants);
   }
 
  private:

@@ -4,71 +4,8 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "ohmdrag/bearing/load_distribution.hpp"
-#include "ohmdrag/bearing/rating_life.hpp"
-
 namespace ohmdrag::study {
 namespace {
-
-/// Film models from one torque of the user's table to the next; between them films are linear.
-constexpr int rows_between_torques = 4;
-/// Positions of the cage over which areas are averaged.
-constexpr int cage_positions = 4;
-
-bearing::BallBearing geometry_of(const BearingType& type, const Draw& draw) {
-  return {.balls = static_cast<int>(std::lround(draw(type.rolling_elements))),
-          .ball_diameter = draw(type.element_diameter),
-          .pitch_diameter = draw(type.pitch_diameter),
-          .conformity = draw(type.conformity),
-          .clearance = draw(type.clearance)};
-}
-
-energy::LoadCurve load_curve(const Bearing& entry, const Draw& draw) {
-  std::vector<Force> radial, axial;
-  for (const auto& load : entry.radial) radial.push_back(draw(load));
-  for (const auto& load : entry.axial) axial.push_back(draw(load));
-  return {entry.load_torque, std::move(radial), std::move(axial)};
-}
-
-BearingModel bearing_model(const WorldModel& model, const Bearing& entry, const Draw& draw) {
-  const BearingType& type = entry.type;
-  BearingModel result{.shaft = model.shaft_index(entry.shaft),
-                      .loads = load_curve(entry, draw),
-                      .dynamic_rating = draw(type.dynamic_rating),
-                      .static_rating = draw(type.static_rating),
-                      .static_factor = draw(type.static_factor),
-                      .roller = type.family != BearingType::Family::deep_groove_ball,
-                      .friction = {.torque_factor = draw(type.torque_factor),
-                                   .load_torque_factor = draw(type.load_torque_factor),
-                                   .load_torque_exponent = draw(type.load_torque_exponent),
-                                   .pitch_diameter = draw(type.pitch_diameter),
-                                   .static_rating = draw(type.static_rating)},
-                      .stated_capacitance = {},
-                      .film_torque = {},
-                      .films = {},
-                      .geometry = {}};
-  if (entry.capacitance) result.stated_capacitance = draw(*entry.capacitance);
-  if (result.roller || !model.world->inverter) return result;
-
-  for (std::size_t i = 0; i + 1 < entry.load_torque.size(); ++i)
-    for (int part = 0; part < rows_between_torques; ++part)
-      result.film_torque.push_back(entry.load_torque[i] +
-                                   part / double(rows_between_torques) *
-                                       (entry.load_torque[i + 1] - entry.load_torque[i]));
-  result.film_torque.push_back(entry.load_torque.back());
-  const DischargeConstants& constants = model.world->discharge;
-  const bearing::BallBearing geometry = result.geometry = geometry_of(type, draw);
-  const bearing::Elastic steel{draw(entry.young_modulus), draw(entry.poisson)};
-  for (const Torque& torque : result.film_torque) {
-    const auto loads = result.loads.at(torque);
-    result.films.emplace_back(geometry, steel, model.oil.pressure_viscosity,
-                              bearing::load_distribution_over_phase(geometry, steel, loads.radial,
-                                                                    loads.axial, cage_positions),
-                              draw(constants.film_factor), draw(constants.roughness),
-                              model.oil.permittivity, draw(constants.capacitance_factor));
-  }
-  return result;
-}
 
 duty::RoadLoad road_load_of(const Vehicle& v, const Draw& draw) {
   if (!v.by_mass) return {draw(v.f0), draw(v.f1), draw(v.f2)};
@@ -85,11 +22,6 @@ std::vector<energy::HigherGear> higher_gears_of(const Shaft& shaft, const Draw& 
   return result;
 }
 
-template <class Q>
-Q lerp(Q a, Q b, double share) {
-  return a + share * (b - a);
-}
-
 }  // namespace
 
 material::LubricantProperties lubricant_of(const Lubricant& entry, const Draw& draw) {
@@ -102,37 +34,10 @@ material::LubricantProperties lubricant_of(const Lubricant& entry, const Draw& d
           .pressure_viscosity = draw(entry.pressure_viscosity)};
 }
 
-bearing::FilmState BearingModel::film(AngularVelocity speed, DynamicViscosity eta,
-                                      double heating_factor, Torque torque) const {
-  if (films.size() == 1) return films[0].at(speed, eta, heating_factor);
-  // Beyond the rows the end row holds, as for the loads themselves; the budget flags it.
-  const Torque within = std::clamp(torque, film_torque.front(), film_torque.back());
-  const auto above = std::upper_bound(film_torque.begin() + 1, film_torque.end() - 1, within);
-  const auto i = static_cast<std::size_t>(above - film_torque.begin()) - 1;
-  const double share = (within - film_torque[i]) / (film_torque[i + 1] - film_torque[i]);
-  const bearing::FilmState a = films[i].at(speed, eta, heating_factor);
-  const bearing::FilmState b = films[i + 1].at(speed, eta, heating_factor);
-  const double ratio = lerp(a.film_ratio, b.film_ratio, share);
-  return {.minimum_inner = lerp(a.minimum_inner, b.minimum_inner, share),
-          .central_inner = lerp(a.central_inner, b.central_inner, share),
-          .minimum_outer = lerp(a.minimum_outer, b.minimum_outer, share),
-          .central_outer = lerp(a.central_outer, b.central_outer, share),
-          .film_ratio = ratio,
-          .area_inner = lerp(a.area_inner, b.area_inner, share),
-          .capacitance = lerp(a.capacitance, b.capacitance, share),
-          .conducting = ratio < 1.0};
-}
-
-Force BearingModel::equivalent_load(Torque torque) const {
-  const auto at = loads.at(torque);
-  return roller ? bearing::cylindrical_roller_equivalent_load(at.radial)
-                : bearing::deep_groove_equivalent_load(at.radial, at.axial, static_rating,
-                                                       static_factor)
-                      .load;
-}
-
 WorldModel::WorldModel(const Case& of, const Draw& draw)
-    : world(&of), oil(lubricant_of(of.sump.lubricant, draw)) {
+    : world(&of),
+      oil(lubricant_of(of.sump.lubricant, draw)),
+      strength(film_strength(of.discharge, draw)) {
   const Temperature ambient = draw(of.sump.ambient);
   for (const Shaft& shaft : of.shafts) {
     ratio.push_back(draw(shaft.ratio));
@@ -163,6 +68,9 @@ WorldModel::WorldModel(const Case& of, const Draw& draw)
                          higher_gears_of(of.shafts[s], draw)});
   }
   for (const Bearing& entry : of.bearings) bearings.push_back(bearing_model(*this, entry, draw));
+  if (!of.inverter) return;
+  for (const PathToFrame& entry : of.paths_to_frame)
+    other_paths.emplace_back(entry, shaft_index(entry.shaft), of, oil, draw);
 }
 
 std::size_t WorldModel::shaft_index(const std::string& id) const {

@@ -11,6 +11,9 @@
 #include "ohmdrag/duty/cycle.hpp"
 #include "ohmdrag/duty/trip_log.hpp"
 #include "ohmdrag/study/elements.hpp"
+#include "ohmdrag/voltage/common_mode.hpp"
+#include "ohmdrag/voltage/measured_path.hpp"
+#include "ohmdrag/voltage/measured_waveform.hpp"
 
 /// One question, complete: what the input room hands over and what a test may build by hand.
 namespace ohmdrag::study {
@@ -32,6 +35,7 @@ struct Service {
   std::optional<Uncertain<double>> years;
   std::optional<Uncertain<Time>> hours;  ///< running; for cases without duties
   std::map<std::string, double> mix;     ///< duty id -> share of service; sums to 1
+  double reliability = 0.9;              ///< survival that the modified rating life is stated for
 };
 
 struct Vehicle {
@@ -71,6 +75,7 @@ struct Sump {
     Uncertain<double> exponent;
   };
   std::optional<AirStream> air;
+  std::optional<OilCleanliness> cleanliness;  ///< none: no modified rating life
 };
 
 struct Shaft {
@@ -105,7 +110,10 @@ struct Inverter {
   Uncertain<Frequency> switching_frequency;
   Uncertain<Time> rise_time;  ///< 0-100 %, linear
   bool rise_time_given_10_90 = true;
-  std::string shaft;  ///< the shaft whose speed sets the modulation
+  std::optional<Uncertain<Time>> fall_time;  ///< 0-100 %; none: as the rise
+  voltage::ModulationKind modulation = voltage::ModulationKind::sine_triangle;
+  Uncertain<double> blocked_at_standstill;  ///< share of the time without edges
+  std::string shaft;                        ///< the shaft whose speed sets the modulation
   std::vector<AngularVelocity> modulation_at;
   std::vector<double> modulation_index;
   bool modulation_assumed = false;
@@ -115,12 +123,14 @@ struct Inverter {
     Uncertain<double> quality;
   };
   std::optional<Ringing> ringing;
+  std::optional<voltage::MeasuredWaveform> waveform;  ///< of the common mode, from a file
 };
 
 struct Coupling {
   std::string shaft;
   Uncertain<Capacitance> winding_rotor;
   Uncertain<Capacitance> rotor_frame;
+  std::string size{};  ///< of data/machines.toml: stands in for what is not stated; empty: none
 };
 
 /// Constants of film, threshold and discharge; data/defaults.toml unless the case says otherwise.
@@ -132,11 +142,32 @@ struct DischargeConstants {
   Uncertain<double> edge_width;        ///< 0.7 of the probability per edge
   Uncertain<Length> roughness;         ///< combined, for the film ratio
   Uncertain<double> film_factor;
-  Uncertain<double> capacitance_factor;
+  Uncertain<double> capacitance_factor;       ///< of balls
+  Uncertain<double> line_capacitance_factor;  ///< of rollers and gear teeth
+  Uncertain<Capacitance> unloaded_ball;       ///< from ring to ring through one without load
+  Uncertain<Capacitance> rings;               ///< of the rings against each other
   Uncertain<Inductance> loop_inductance;
   Uncertain<Resistance> loop_resistance;
-  Uncertain<double> fatigue_slope;  ///< Weibull slope of the rating life
-  Uncertain<double> erosion_slope;  ///< Weibull slope of life under discharges
+  Uncertain<Resistance> metallic_contact;  ///< of a bearing without a film
+  Uncertain<double> fatigue_slope;         ///< Weibull slope of the rating life
+  Uncertain<double> erosion_slope;         ///< Weibull slope of life under discharges
+};
+
+/// An insulating coat on the seat of a ring.
+struct Coating {
+  Uncertain<Length> coating;  ///< its thickness
+  Uncertain<double> relative_permittivity;
+  Uncertain<Length> seat_diameter;
+  Uncertain<Length> seat_width;
+};
+/// An insulated ring by its capacitance.
+struct StatedInsulation {
+  Uncertain<Capacitance> capacitance;
+};
+/// Ceramic rolling elements between steel rings.
+struct CeramicElements {
+  Uncertain<Capacitance> capacitance;          ///< of the whole bearing
+  Uncertain<Capacitance> element_capacitance;  ///< through one rolling element
 };
 
 struct Bearing {
@@ -150,6 +181,22 @@ struct Bearing {
   std::vector<Uncertain<Force>> radial;
   std::vector<Uncertain<Force>> axial;
   std::optional<Uncertain<Capacitance>> capacitance;  ///< overrides the film's
+  std::variant<std::monostate, Coating, StatedInsulation, CeramicElements> insulation;
+};
+
+/// A way from a shaft to the frame beside the bearings of the case.
+struct PathToFrame {
+  std::string id;
+  std::string shaft;
+  enum class Kind { driven_machine, stated, gear_mesh };
+  Kind kind = Kind::stated;
+  std::optional<Uncertain<Capacitance>> capacitance;  ///< all but gear meshes
+  std::optional<Uncertain<Voltage>> threshold;        ///< all but gear meshes
+  std::optional<GearElement> gear;                    ///< gear meshes: of the [[gear]] they name
+  std::optional<Uncertain<Length>> roughness;         ///< gear meshes: combined, of run-in flanks
+  std::optional<Uncertain<Pressure>> young_modulus;   ///< gear meshes: of both gears
+  std::optional<Uncertain<double>> poisson;           ///< gear meshes
+  std::optional<Uncertain<Capacitance>> behind;  ///< in series, up to the frame; none: the frame
 };
 
 struct OperatingPoint {
@@ -195,7 +242,8 @@ struct Duty {
     Uncertain<Time> time;
   };
   std::vector<Soak> soaks;  ///< in their order
-  /// Driving as measured, in place of cycles: each trip begins at the start temperature.
+  /// Driving as measured, in place of cycles: each trip begins at the start temperature, unless its
+  /// log holds that of the sump. Shaft speed and torque of a log are those of `shaft`.
   std::vector<TripFile> trips;
   /// Machine: a profile that repeats, or bins without memory. Empty for constant running.
   std::vector<LoadStep> load_steps;
@@ -206,7 +254,7 @@ struct Duty {
   std::optional<Uncertain<Torque>> torque;
   std::optional<Uncertain<Time>> hours_per_year;
   /// Exactly one: warm-up from here, or the oil held at a temperature. None where the load steps
-  /// hold theirs.
+  /// or the logs of the trips hold theirs.
   std::optional<Uncertain<Temperature>> start_temperature;
   std::optional<Uncertain<Temperature>> oil_temperature;
 
@@ -223,6 +271,7 @@ enum class Measure {
   dose_factor,
   battery_energy_per_distance,
   mechanical_life,
+  modified_life,
 };
 
 struct Requirement {
@@ -324,10 +373,25 @@ struct Grounding {
   std::optional<Uncertain<Force>> split_shaft_reading;
   std::optional<Uncertain<Length>> interference;    ///< of fibres: the force follows
   std::optional<Uncertain<Resistance>> resistance;  ///< overrides the element's law
+  /// An insulating film in series with the contact.
+  struct ContactFilm {
+    Uncertain<Resistance> resistance;
+    Uncertain<Capacitance> capacitance;
+  };
+  std::optional<ContactFilm> film;
+  std::optional<Uncertain<Capacitance>> parallel_capacitance;  ///< from shaft to frame
+  /// The impedance of contact and whatever was measured with it, in place of every resistance,
+  /// film and capacitance; the path's inductance adds.
+  struct MeasuredImpedance {
+    voltage::MeasuredPath fit;
+    Uncertain<double> factor;  ///< 1 with the spread of the measurement, on the whole impedance
+  };
+  std::optional<MeasuredImpedance> impedance;
   std::optional<Uncertain<Current>> current;  ///< mean magnitude through the contact: heats it
   std::optional<Uncertain<Length>> available_width;
   std::optional<Uncertain<Time>> replaced_every;
   std::variant<NoPath, Strap, Wire, StatedPath> path;
+  bool debris_reaches_oil = false;  ///< what wears off it makes the oil of the bearings dirtier
 };
 
 /// Any other drag: stated, measured or by a published rule, and the gears that the case gives to
@@ -360,6 +424,16 @@ struct NamedBand {
   Frequency to;
 };
 
+/// What somebody published about a range of apparent current density; stands beside a figure and
+/// judges nothing.
+struct DensityBand {
+  CurrentDensity from;  ///< 0: everything up to `up_to`
+  CurrentDensity up_to;
+  std::string statement;
+  Basis basis = Basis::assumed;
+  std::string source;
+};
+
 /// What the user can show for the claim ladder.
 struct Evidence {
   bool impedance_measured = false;  ///< derived by input: every grounding resistance is `measured`
@@ -384,7 +458,9 @@ struct Case {
   std::optional<Coupling> coupling;
   DischargeConstants discharge;
   RunningIn running_in;
+  std::optional<Uncertain<Power>> rated_power;  ///< of the machine: says what is out of scope
   std::vector<Bearing> bearings;
+  std::vector<PathToFrame> paths_to_frame;
   std::vector<OperatingPoint> points;
   std::vector<Duty> duties;
   std::vector<Requirement> requirements;
@@ -393,7 +469,8 @@ struct Case {
   std::vector<Split> splits;
   std::vector<DamageLaw> laws;
   std::optional<Prices> prices;
-  std::vector<NamedBand> bands;  ///< data/bands.toml
+  std::vector<NamedBand> bands;            ///< data/bands.toml
+  std::vector<DensityBand> density_bands;  ///< data/current_density.toml
   Evidence evidence;
   std::vector<Variant> variants;
   std::vector<std::string> warnings;  ///< found while reading, for the cautions

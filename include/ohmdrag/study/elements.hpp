@@ -46,6 +46,13 @@ struct ElementResistance {
   Uncertain<double> count_exponent;
   Uncertain<double> film_exponent;
   Uncertain<double> end_of_service_factor;
+  /// contact::RunningResistance; none: running does nothing to it.
+  struct Running {
+    Uncertain<PerTemperature> temperature_coefficient;
+    Uncertain<Speed> speed_scale;
+    Uncertain<double> speed_exponent;
+  };
+  std::optional<Running> running = {};
 };
 
 /// Conductive ring, textile, fibre or lip: dry, or with `oil` in the oil.
@@ -156,6 +163,8 @@ struct BearingType {
   Uncertain<double> load_torque_exponent;
   std::optional<Uncertain<double>> axial_factor;   ///< Y of ISO 281; tapered rollers
   std::optional<Uncertain<double>> flange_factor;  ///< f2 of rubbing flanges; cylindrical rollers
+  std::optional<Uncertain<Length>> roller_length;  ///< effective; none: no films of these rollers
+  std::optional<Uncertain<Force>> fatigue_load_limit;  ///< C_u; none: a share of static_rating
 };
 
 }  // namespace ohmdrag::study

@@ -1,5 +1,8 @@
 #pragma once
 
+#include <cstddef>
+#include <functional>
+
 #include "ohmdrag/study/case.hpp"
 #include "ohmdrag/study/findings.hpp"
 
@@ -16,6 +19,10 @@ struct Sections {
   static Sections all() { return {true, true, true, true, true}; }
 };
 
+/// Told before each measured trip how many of how many are done, and once more after the last; from
+/// the thread that evaluates.
+using TripProgress = std::function<void(std::size_t done, std::size_t all)>;
+
 /// Answers a case. Every interval comes from an ensemble in which a number that several variants or
 /// points share is drawn once; a difference is taken draw by draw. The same case gives the same
 /// findings whatever the number of threads.
@@ -23,7 +30,8 @@ struct Sections {
 /// \throws std::invalid_argument for a case no model can run (two seals at one place, a contact
 ///         beyond the end of its shaft), std::domain_error for a contact that is thermally
 ///         unstable; both name the variant.
-Findings evaluate(const Case& question, const Sections& sections);
+Findings evaluate(const Case& question, const Sections& sections,
+                  const TripProgress& progress = {});
 
 /// Samples of an ensemble when a case does not say.
 inline constexpr int default_samples = 40;

@@ -5,19 +5,13 @@
 #include <string>
 #include <vector>
 
-#include "ohmdrag/quantity/uncertain.hpp"
+#include "ohmdrag/study/harm_findings.hpp"
+#include "ohmdrag/study/voltage_findings.hpp"
+#include "ohmdrag/study/years_findings.hpp"
 
 /// One answer, complete. The report room only lays it out: every figure is here, in the unit its
 /// name says, as the JSON document names it.
 namespace ohmdrag::study {
-
-/// A remark that belongs to figures: a formula outside its range, a missing input, an estimate.
-struct Flag {
-  std::string code;         ///< stable word, "mixed-film-range"
-  std::string text;         ///< formula, range, worst value and how often, in a sentence
-  bool kept_limit = false;  ///< a limit that is kept, with its margin
-  bool operator==(const Flag&) const = default;
-};
 
 struct BudgetRow {
   std::string point;
@@ -154,52 +148,6 @@ struct TripRow {
   std::string error;   ///< why it was left out; then there are no figures
 };
 
-struct ImpedancePoint {
-  double frequency_Hz = 0.0;
-  Interval magnitude;
-  double phase_deg = 0.0;
-};
-
-struct BandReduction {
-  std::string name;
-  double from_Hz = 0.0;
-  double to_Hz = 0.0;
-  Interval reduction_dB;  ///< smallest in the band; negative: amplified
-};
-
-/// The verdict for one pulse-duration credit t0 (all shown side by side, never one alone).
-struct CreditVerdict {
-  double t0_us = 0.0;
-  std::string held;  ///< none, possible, expected
-  std::string edge;
-  double striking_time_share = 0.0;  ///< duty tables only
-};
-
-struct VoltageRow {
-  std::string point;
-  double shaft_speed_rpm = 0.0;
-  double oil_degC = 0.0;
-  double modulation_index = 0.0;
-  std::vector<ImpedancePoint> impedance_ohm;  ///< begin of service; empty without grounding
-  std::vector<ImpedancePoint> impedance_end_of_service_ohm;
-  Interval bearing_voltage_ratio;
-  Interval edge_step_V;  ///< one leg, without path
-  Interval edge_peak_V;  ///< one leg, with path
-  Interval edge_peak_two_legs_V;
-  Interval edge_peak_three_legs_V;
-  Interval held_V;
-  Interval threshold_V;
-  Interval film_um;
-  Interval film_ratio;
-  Interval discharge_probability_per_edge;
-  std::string struck_path;  ///< bearing id
-  std::string regime;       ///< conducting, holding, striking
-  std::vector<CreditVerdict> verdicts;
-  std::vector<BandReduction> bands;
-  std::string in_words;  ///< what the element does to voltage between edges, spikes, oscillation
-  std::vector<Flag> flags;
-};
-
 struct ElectricalLife {
   std::string law;
   Interval hours;
@@ -209,9 +157,13 @@ struct ElectricalLife {
 
 struct LifeRow {
   std::string bearing;
+  std::string kind = "bearing";  ///< or that of another path to the frame: then nothing rolls
   double mechanical_basic_h = 0.0;
   Interval mechanical_basic_interval_h;
-  std::optional<double> mechanical_modified_h;
+  std::optional<double>
+      mechanical_modified_h;  ///< none: the case does not say how clean the oil is
+  std::optional<Interval> mechanical_modified_interval_h;
+  std::optional<Interval> viscosity_ratio;  ///< mean over the turning time
   std::optional<double> service_hours;
   Interval striking_time_share;
   Interval expected_time_share;
@@ -230,6 +182,19 @@ struct LifeRow {
   std::vector<Flag> flags;
 };
 
+/// All bearings of a variant together: the age at which the first of them has failed in as many
+/// units as the reliability allows.
+struct LifeSystem {
+  int bearings = 0;
+  double slope = 0.0;                  ///< Weibull, common to all of them
+  Interval basic_h;                    ///< at a survival of 0.9
+  std::optional<Interval> modified_h;  ///< at `reliability`
+  double reliability = 0.9;            ///< of every modified life of the variant
+  std::string cleanliness;             ///< class of the oil; empty: no modified life
+  std::optional<double> service_hours;
+  std::optional<double> service_distance_km;  ///< driving
+};
+
 struct RequirementRow {
   std::string id;
   std::string quantity;
@@ -244,6 +209,16 @@ struct RequirementRow {
   std::optional<std::string> not_applicable;  ///< why there is no value
 };
 
+/// All components of a variant together, added draw by draw: the ends of their intervals do not
+/// add up.
+struct EnergyTotal {
+  std::string duty;
+  std::string phase;                          ///< "whole" for all of it
+  std::optional<Interval> shaft_Wh_per_km;    ///< driving only
+  std::optional<Interval> battery_Wh_per_km;  ///< driving only
+  Interval mean_W;                            ///< over the time of the phase
+};
+
 struct VariantFindings {
   std::string id;
   std::string title;
@@ -251,10 +226,15 @@ struct VariantFindings {
   std::vector<AccountRow> account;
   std::vector<SplitRow> split;
   std::vector<ServiceRow> service;
+  std::vector<HarmRow> harm;  ///< against the baseline; empty in the baseline itself
   std::vector<EnergyRow> energy;
+  std::vector<EnergyTotal> energy_totals;
   std::vector<TripRow> trips;  ///< of duties of measured trips
   std::vector<VoltageRow> voltage;
+  std::optional<StrikeMap> strike_map;
   std::vector<LifeRow> life;
+  std::optional<LifeSystem> life_system;  ///< with bearings and duties
+  std::optional<YearsFindings> years;     ///< where discharges can be counted
   std::vector<RequirementRow> requirements;
 };
 
@@ -335,6 +315,7 @@ struct Findings {
   std::vector<std::string> duties;
   std::vector<VariantFindings> variants;
   std::vector<WorthRow> watt_worth;
+  std::vector<DensityStatement> density_statements;  ///< where something discharges
   std::optional<Trade> trade;
   std::vector<Assumption> assumptions;
   double assumed_share = 0.0;

@@ -55,6 +55,12 @@ void for_each_member(S& s, F&& f) {
   f("wear_rate", s.wear_rate);
 }
 
+template <Of<CleanlinessClass> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("factor", s.factor);
+  f("diameter", s.diameter);
+}
+
 template <Of<GraphiteTransition> S, class F>
 void for_each_member(S& s, F&& f) {
   f("begin", s.begin);

@@ -59,6 +59,24 @@ struct Wear {
   Uncertain<WearRate> wear_rate;
 };
 
+/// [cleanliness.<id>], bearing::Cleanliness.
+struct CleanlinessClass {
+  std::string id;
+  std::string title;
+  Uncertain<double> factor;    ///< k
+  Uncertain<double> diameter;  ///< b
+  std::string dirtier;         ///< the next class; empty: none
+};
+
+/// How clean the oil of the bearings is.
+struct OilCleanliness {
+  CleanlinessClass usual;
+  /// Where debris of a grounding element reaches the oil; none: `usual` is the dirtiest class.
+  std::optional<CleanlinessClass> with_debris;
+  Uncertain<double> within_class;  ///< about 1, on the factor of either class
+  bool assumed = false;            ///< the case does not state a class
+};
+
 /// [fit.<id>], contact::FitClass. Limits of a tolerance are definitions: no spread.
 struct Fit {
   struct Band {

@@ -47,6 +47,13 @@ void for_each_member(S& s, F&& f) {
   f("end_of_service_factor", s.end_of_service_factor);
 }
 
+template <Of<ElementResistance::Running> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("temperature_coefficient", s.temperature_coefficient);
+  f("speed_scale", s.speed_scale);
+  f("speed_exponent", s.speed_exponent);
+}
+
 template <Of<RingElement> S, class F>
 void for_each_member(S& s, F&& f) {
   if (!s.fibres) f("line_force", s.line_force);
@@ -127,6 +134,8 @@ void for_each_member(S& s, F&& f) {
   f("load_torque_exponent", s.load_torque_exponent);
   f("axial_factor", s.axial_factor);
   f("flange_factor", s.flange_factor);
+  f("roller_length", s.roller_length);
+  f("fatigue_load_limit", s.fatigue_load_limit);
 }
 
 template <Of<DischargeConstants> S, class F>
@@ -139,10 +148,44 @@ void for_each_member(S& s, F&& f) {
   f("roughness", s.roughness);
   f("film_factor", s.film_factor);
   f("capacitance_factor", s.capacitance_factor);
+  f("line_capacitance_factor", s.line_capacitance_factor);
+  f("unloaded_ball", s.unloaded_ball);
+  f("rings", s.rings);
   f("loop_inductance", s.loop_inductance);
   f("loop_resistance", s.loop_resistance);
+  f("metallic_contact", s.metallic_contact);
   f("fatigue_slope", s.fatigue_slope);
   f("erosion_slope", s.erosion_slope);
+}
+
+template <Of<Coating> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("coating", s.coating);
+  f("relative_permittivity", s.relative_permittivity);
+  f("seat_diameter", s.seat_diameter);
+  f("seat_width", s.seat_width);
+}
+
+template <Of<StatedInsulation> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("capacitance", s.capacitance);
+}
+
+template <Of<CeramicElements> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("capacitance", s.capacitance);
+  f("element_capacitance", s.element_capacitance);
+}
+
+/// Without the gear of a mesh, whose numbers are those of the [[gear]].
+template <Of<PathToFrame> S, class F>
+void for_each_member(S& s, F&& f) {
+  f("capacitance", s.capacitance);
+  f("threshold", s.threshold);
+  f("roughness", s.roughness);
+  f("young_modulus", s.young_modulus);
+  f("poisson", s.poisson);
+  f("behind", s.behind);
 }
 
 /// [vehicle], without its road load and path.

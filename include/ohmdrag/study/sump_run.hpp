@@ -1,0 +1,68 @@
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <variant>
+
+#include "ohmdrag/duty/trip_log.hpp"
+#include "ohmdrag/rig/sump_fit.hpp"
+#include "ohmdrag/study/case.hpp"
+
+/// A measured warm-up of a sump, as its files say it, and what the fit makes of it.
+namespace ohmdrag::study {
+
+/// Constant.
+struct ConstantHeat {
+  Uncertain<Power> power;
+};
+/// Constant, and nobody knows how much.
+struct UnknownHeat {};
+/// A column of the log.
+struct LoggedHeat {
+  Uncertain<double> factor;  ///< on every value of the column, for what the measurement may be off
+};
+/// What a variant of a case loses into the oil at the logged speed and temperature, with the other
+/// heat of that case.
+struct HeatOfCase {
+  std::shared_ptr<const Case> question;
+  std::string variant;
+  std::string shaft;  ///< whose speed and torque the log holds, where it holds any
+};
+using SumpHeat = std::variant<ConstantHeat, UnknownHeat, LoggedHeat, HeatOfCase>;
+
+/// A measured run as it was read.
+struct SumpLog {
+  std::string title;
+  std::string specimen;
+  std::string date;
+  std::string oil;     ///< as filled; may be empty
+  std::string file;    ///< of the log, without its folder
+  std::string sha256;  ///< of that file
+  duty::Trip trip;     ///< with sump temperatures
+  SumpHeat heat;
+  std::optional<Uncertain<Temperature>> ambient;  ///< none: a column of the log
+  std::optional<rig::SumpRun::AirStream> air;     ///< to be fitted
+};
+
+/// The fit of a run, with what a reader needs to know of the run.
+struct SumpFindings {
+  std::string title, specimen, date, oil, file, sha256;
+  std::string heat;               ///< where it came from, in words
+  std::string log;                ///< what the log was found to be, in words
+  Power mean_heat;                ///< zero where it is unknown
+  double heat_uncertainty = 0.0;  ///< standard, over the heat
+  std::optional<rig::SumpRun::AirStream> air;
+  rig::SumpFit fit;
+};
+
+/// Fits a run.
+///
+/// Of a case the heat is that of new contacts at their middle values; its uncertainty is the
+/// standard deviation of the mean heat over the case's draws, with the case's seed.
+///
+/// \throws std::invalid_argument as rig::fit_sump, or if the variant is none of the case or the
+///         case has no vehicle.
+SumpFindings fit_run(const SumpLog& log);
+
+}  // namespace ohmdrag::study

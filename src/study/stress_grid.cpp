@@ -1,0 +1,259 @@
+#include "study/stress_grid.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+#include <ranges>
+#include <utility>
+
+#include "ohmdrag/voltage/common_mode.hpp"
+#include "ohmdrag/voltage/held_voltage.hpp"
+#include "ohmdrag/voltage/periodic_response.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+/// The grid spans thick films (bearings add nothing) to bearings that hold three times the rest.
+constexpr double widest_capacitance = 4.0;
+/// Edges are quickly solved, but their durations jump; what is held takes longer.
+constexpr int edge_rows = 7, held_rows = 5;
+/// Columns over speed, beside those where the modulation bends. Beyond its last row the path alone
+/// changes with speed.
+constexpr double columns_up_to_top = 8.0;
+constexpr double reach_of_speed = 2.0;
+constexpr double least_reach_rpm = 15000.0;
+/// Below, a voltage says nothing but "none", the others nothing at all.
+constexpr double least_V = 1e-6, least_s = 1e-12, least_ohm = 1e-12;
+
+/// Room for what goes a little faster than a time constant.
+constexpr double extra_log = 0.02;
+
+/// Index of the cell and place within it; the ends hold beyond the grid.
+std::pair<std::size_t, double> cell(const std::vector<double>& grid, double x) {
+  if (x <= grid.front() || grid.size() == 1) return {0, 0.0};
+  if (x >= grid.back()) return {grid.size() - 2, 1.0};
+  const auto above = std::upper_bound(grid.begin(), grid.end(), x);
+  const auto i = static_cast<std::size_t>(above - grid.begin()) - 1;
+  return {i, (x - grid[i]) / (grid[i + 1] - grid[i])};
+}
+
+std::vector<double> log_capacitances(const voltage::ShaftNode& least, int count) {
+  std::vector<double> result;
+  for (int row = 0; row < count; ++row)
+    result.push_back(std::log(least.total.value()) +
+                     row * std::log(widest_capacitance) / (count - 1));
+  return result;
+}
+
+/// Speeds up to the last where the modulation has a value.
+void add_speeds_at(double modulation, const SourceModel& source,
+                   const std::vector<AngularVelocity>& bends, std::vector<double>& speeds) {
+  for (std::size_t i = 1; i < bends.size(); ++i) {
+    const double from = source.modulation(bends[i - 1]), to = source.modulation(bends[i]);
+    const double share = (modulation - from) / (to - from);
+    if (share > 0.0 && share < 1.0)
+      speeds.push_back(std::lerp(bends[i - 1].value(), bends[i].value(), share));
+  }
+}
+
+std::vector<double> speeds_of(const SourceModel& source) {
+  const AngularVelocity top =
+      std::max(reach_of_speed * source.last_speed(), from_rpm(least_reach_rpm));
+  const std::vector<AngularVelocity> bends = source.bends(top);
+  std::vector<double> result;
+  for (const AngularVelocity& bend : bends) result.push_back(bend.value());
+  if (source.measured_edges().empty()) {
+    // Both sides of the jump, then closer where what is held falls faster.
+    const double jump = voltage::least_holding_modulation(source.carrier(0.0));
+    for (const double factor : {1.0 - 1e-6, 1.0 + 1e-6, 1.25, 1.6, 2.2, 3.2, 5.0, 9.0, 16.0})
+      add_speeds_at(factor * jump, source, bends, result);
+  }
+  std::ranges::sort(result);
+  const double widest = top.value() / columns_up_to_top;
+  for (std::size_t i = 1; i < result.size(); ++i)
+    if (const double wide = result[i] - result[i - 1]; wide > widest)
+      result.insert(result.begin() + static_cast<std::ptrdiff_t>(i),
+                    result[i - 1] + wide / std::ceil(wide / widest));
+  return result;
+}
+
+}  // namespace
+
+voltage::Stress ShaftStresses::edge(int legs) const {
+  const voltage::Stress& higher = rising.voltage >= falling.voltage ? rising : falling;
+  return {double(legs) * higher.voltage, higher.duration};
+}
+
+StressTable::StressTable(std::vector<double> log_capacitance, const std::vector<Column>& columns,
+                         const Solution& solution)
+    : log_capacitance_(std::move(log_capacitance)) {
+  points_.reserve(log_capacitance_.size() * columns.size());
+  for (const Column& column : columns) {
+    speed_rad_s_.push_back(column.speed_rad_s);
+    log_resistance_.push_back(column.log_resistance);
+    for (const double capacitance : log_capacitance_ | std::views::reverse) {
+      const voltage::Stress stress = solution(capacitance, column.speed_rad_s);
+      points_.push_back({std::log(std::max(stress.voltage.value(), least_V)),
+                         std::log(std::max(stress.duration.value(), least_s))});
+    }
+  }
+}
+
+voltage::Stress StressTable::at(double log_capacitance, double speed_rad_s) const {
+  const auto [row, down] = cell(log_capacitance_, log_capacitance);
+  const auto [column, along] = cell(speed_rad_s_, speed_rad_s);
+  const std::size_t next = std::min(column + 1, speed_rad_s_.size() - 1);
+
+  // The rows around and the nearest beside them, all at one distance.
+  const std::size_t last = log_capacitance_.size() - 1;
+  const bool from_above = row > 0 && (down < 0.5 || row + 1 == last);
+  const std::size_t first = from_above ? row - 1 : row;
+  const double x = static_cast<double>(row - first) + down;
+  const std::array weights{0.5 * (x - 1.0) * (x - 2.0), x * (2.0 - x), 0.5 * x * (x - 1.0)};
+  const auto voltage_V = [&](std::size_t in_column) {
+    double log_V = 0.0;
+    for (std::size_t i = 0; i < weights.size(); ++i)
+      log_V += weights[i] * point(first + i, in_column).log_V;
+    return std::exp(log_V);
+  };
+  const double here_V = voltage_V(column);
+  const double v_V = next == column ? here_V : std::lerp(here_V, voltage_V(next), along);
+
+  const std::array corners{point(row, column).log_s, point(row + 1, column).log_s,
+                           point(row, next).log_s, point(row + 1, next).log_s};
+  const auto [shortest, longest] = std::ranges::minmax(corners);
+  // A time constant goes with capacitance and resistance at most; what moves more jumps.
+  const double course = log_capacitance_[1] - log_capacitance_[0] +
+                        std::abs(log_resistance_[next] - log_resistance_[column]);
+  const bool jumps = longest - shortest > course + extra_log;
+  const double log_s = jumps ? longest
+                             : std::lerp(std::lerp(corners[0], corners[1], down),
+                                         std::lerp(corners[2], corners[3], down), along);
+  return {Voltage::from_value(v_V), Time::from_value(std::exp(log_s))};
+}
+
+StressGrid::StressGrid(const SourceModel& source, const voltage::ShaftNode& least,
+                       PathOverSpeed path)
+    : source_(&source), path_(std::move(path)), open_(!path_(AngularVelocity{})) {
+  if (open_)
+    of_unit_ = solved({least.winding_rotor, least.winding_rotor}, {});
+  else
+    fill(least);
+}
+
+void StressGrid::fill(const voltage::ShaftNode& least) {
+  std::vector<StressTable::Column> columns;
+  for (const double speed_rad_s : speeds_of(*source_)) {
+    const auto path = path_(AngularVelocity::from_value(speed_rad_s));
+    columns.push_back(
+        {speed_rad_s, std::log(std::max(voltage::direct_resistance(*path).value(), least_ohm))});
+  }
+  last_log_capacitance_ = std::log(widest_capacitance * least.total.value());
+  last_speed_rad_s_ = columns.back().speed_rad_s;
+  // A path that running does not change leaves the same of an edge at every speed.
+  const bool same_path = std::ranges::all_of(columns, [&](const StressTable::Column& column) {
+    return column.log_resistance == columns.front().log_resistance;
+  });
+  const auto table = [&](int rows, const std::vector<StressTable::Column>& of_columns,
+                         const auto& stress) {
+    return StressTable(
+        log_capacitances(least, rows), of_columns, [&](double log_capacitance, double speed_rad_s) {
+          return stress(voltage::ShaftNode{least.winding_rotor,
+                                           Capacitance::from_value(std::exp(log_capacitance))},
+                        AngularVelocity::from_value(speed_rad_s));
+        });
+  };
+  const auto edges = [&](bool rises) {
+    return table(edge_rows, same_path ? std::vector{columns.front()} : columns,
+                 [&](const voltage::ShaftNode& node, AngularVelocity speed) {
+                   return edge(node, path_(speed), rises);
+                 });
+  };
+  rising_ = edges(true);
+  if (!same_edges()) falling_ = edges(false);
+  // Where a large node has let go, a smaller one has long before.
+  std::optional<AngularVelocity> let_go_at;
+  voltage::Stress let_go;
+  held_ = table(held_rows, columns, [&](const voltage::ShaftNode& node, AngularVelocity speed) {
+    if (let_go_at == speed) return let_go;
+    const voltage::Stress result = held(node, speed);
+    if (result.voltage.value() < least_V) {
+      let_go_at = speed;
+      let_go = result;
+    }
+    return result;
+  });
+}
+
+bool StressGrid::same_edges() const {
+  return !source_->measured_edges().empty() || source_->source().rise == source_->source().fall;
+}
+
+voltage::Stress StressGrid::edge(const voltage::ShaftNode& node, const voltage::MaybePath& path,
+                                 bool rises) const {
+  if (!source_->measured_edges().empty()) return of_record(node, path).rising;
+  const voltage::InverterSource& source = source_->source();
+  const Time ramp = rises ? source.rise : source.fall;
+  const Voltage step = voltage::edge_step(source.dc_link, 1);
+  const Time until = voltage::hold_duration(source.carrier);
+  return source.ringing
+             ? voltage::edge_stress_with_ringing(node, path, step, ramp, *source.ringing, until)
+             : voltage::edge_stress(node, path, step, ramp, until);
+}
+
+voltage::Stress StressGrid::held(const voltage::ShaftNode& node, AngularVelocity speed) const {
+  const voltage::MaybePath path = path_(speed);
+  if (!source_->measured_edges().empty()) return of_record(node, path).held;
+  return {voltage::held_after_discharge(node, path, source_->carrier(source_->modulation(speed))),
+          voltage::hold_duration(source_->source().carrier)};
+}
+
+ShaftStresses StressGrid::solved(const voltage::ShaftNode& node, AngularVelocity speed) const {
+  const voltage::MaybePath path = path_(speed);
+  if (!source_->measured_edges().empty()) return of_record(node, path);
+  const voltage::Stress rising = edge(node, path, true);
+  return {rising, same_edges() ? rising : edge(node, path, false), held(node, speed)};
+}
+
+/// What is held is read right before each edge, its swing is what a discharge at one end leaves
+/// before another. What passes the shaft at an edge, oscillations and all, is at most the swing of
+/// the whole course.
+ShaftStresses StressGrid::of_record(const voltage::ShaftNode& node,
+                                    const voltage::MaybePath& path) const {
+  const auto& edges = source_->measured_edges();
+  const voltage::Waveform record = source_->waveform(0.0, 0.0);
+  const voltage::PeriodicResponse shaft(node, path, record);
+  const auto before = [&](const voltage::FoundEdge& edge) {
+    return shaft.at(edge.middle - edge.rise).value();
+  };
+  const auto [low, high] = std::ranges::minmax(edges | std::views::transform(before));
+  const auto& largest = std::ranges::max(
+      edges, {}, [](const voltage::FoundEdge& edge) { return std::abs(edge.step.value()); });
+  const Time until = record.period / double(edges.size());
+  const voltage::Stress alone = voltage::edge_stress(node, path, largest.step, largest.rise,
+                                                     std::max(until, 2.0 * largest.rise));
+  // Without a path every voltage stands: the step alone passes at an edge, the swing is held.
+  const Voltage highest = path ? shaft.largest().magnitude : Voltage{};
+  const voltage::Stress passing{std::max(alone.voltage, highest), alone.duration};
+  return {passing, passing, {Voltage::from_value(high - low), until}};
+}
+
+ShaftStresses StressGrid::at(const voltage::ShaftNode& node, AngularVelocity speed) const {
+  if (open_) {
+    const double ratio = voltage::bearing_voltage_ratio(node);
+    const auto share_of = [&](const voltage::Stress& whole) {
+      return voltage::Stress{ratio * whole.voltage, whole.duration};
+    };
+    return {share_of(of_unit_.rising), share_of(of_unit_.falling), share_of(of_unit_.held)};
+  }
+  const double log_total = std::log(node.total.value());
+  const double turning = std::abs(speed.value());
+  // Bearings that outweigh the machine (thin films, small rotors) are rare: solved, not held.
+  if (log_total > last_log_capacitance_ || turning > last_speed_rad_s_) return solved(node, speed);
+  const voltage::Stress rising = rising_.at(log_total, turning);
+  return {rising, same_edges() ? rising : falling_.at(log_total, turning),
+          held_.at(log_total, turning)};
+}
+
+}  // namespace ohmdrag::study
