@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "input/element_reader.hpp"
+#include "input/machine_reader.hpp"
 #include "input/material_reader.hpp"
 
 namespace ohmdrag::input {
@@ -38,11 +39,14 @@ study::Case CaseReader::read() {
   read_running_in();
   read_bearings();
   read_gears();
+  read_paths_to_frame();
+  read_machine_power();
   read_sump();
   read_points();
   read_duties();
   read_service();
   read_variants();
+  settle_debris();
   read_requirements();
   read_allocations();
   read_damage();
@@ -86,6 +90,8 @@ void CaseReader::read_own_entries() {
   each("lip_form", read_lip_form);
   each("wear", read_wear);
   each("fit", read_fit);
+  each("machine_size", read_machine_size);
+  each("cleanliness", read_cleanliness_class);
 }
 
 std::optional<Node> CaseReader::entry(std::string_view section, std::string_view id) const {

@@ -32,13 +32,28 @@ class CaseReader {
   // read_vehicle.cpp
   void read_vehicle();
   void read_sump();
+  // read_cleanliness.cpp
+  void read_cleanliness(TableReader& sump);
+  void settle_debris();
   // read_machine.cpp
   void read_shafts();
   void read_fit_of(TableReader& shaft_table, study::Shaft& shaft);
-  void read_inverter();
-  void read_coupling();
   void read_bearings();
   void read_type(TableReader& bearing, study::BearingType& out);
+  // read_inverter.cpp
+  void read_inverter();
+  void read_modulation_index(TableReader& table, study::Inverter& inverter);
+  void read_waveform(TableReader& table, study::Inverter& inverter);
+  void read_coupling();
+  Uncertain<Capacitance> over_air_gap(TableReader& coupling);
+  // read_paths.cpp
+  void read_insulation(TableReader& bearing_table, study::Bearing& bearing);
+  void warn_of_missing_films(const study::Bearing& bearing);
+  void read_paths_to_frame();
+  void read_mesh(TableReader& path_table, study::PathToFrame& path);
+  /// The [[gear]] that a path names.
+  const study::ExtraDrag* gear_of(TableReader& path_table);
+  void read_machine_power();
   // read_gear.cpp
   void read_gears();
   // read_measured.cpp
@@ -49,6 +64,8 @@ class CaseReader {
   void read_duties();
   // read_trips.cpp
   void read_trips(TableReader& table, study::Duty& duty);
+  /// The shaft and the temperatures that go with the columns of its logs.
+  void read_places_of(TableReader& table, const duty::TripColumns& columns, study::Duty& duty);
   // read_ratios.cpp
   void read_ratios(TableReader& shaft_table, study::Shaft& shaft);
   /// Complains of a shaft speed where the other shafts do not follow from it.
@@ -68,6 +85,9 @@ class CaseReader {
   std::optional<study::Seal> read_seal(TableReader& variant);
   std::optional<study::Grounding> read_grounding(TableReader& variant);
   void read_path(TableReader& grounding, study::Grounding& out);
+  // read_impedance.cpp
+  void read_film(TableReader& grounding, study::Grounding& out);
+  void read_impedance(TableReader& grounding, study::Grounding& out);
   study::ExtraDrag read_extra(TableReader extra);
   study::Element element_of(TableReader& user);
   void derive_evidence();

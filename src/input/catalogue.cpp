@@ -32,11 +32,14 @@ constexpr std::array kind_table{
     Kind{"materials", "lip_form"},
     Kind{"materials", "wear"},
     Kind{"fits", "fit"},
+    Kind{"machines", "machine_size"},
+    Kind{"cleanliness", "cleanliness"},
     Kind{"contacts", "contact"},
     Kind{"rules", "rule"},
     Kind{"bearings", "bearing_type"},
     Kind{"laws", "law"},
     Kind{"bands", "band"},
+    Kind{"current-densities", "current_density"},
     Kind{"cycles", "cycle"},
 };
 
@@ -98,6 +101,18 @@ BandEntry read_band(ReadContext& context, const Node& entry) {
   out.title = text_of(entry, "title");
   out.from = table.number<Frequency>("from").nominal();
   out.to = table.number<Frequency>("to").nominal();
+  out.basis = basis_from_word(entry.basis).value_or(Basis::assumed);
+  out.source = entry.source;
+  return out;
+}
+
+study::DensityBand read_density_band(ReadContext& context, const Node& entry) {
+  TableReader table{context, &entry, "current_density"};
+  study::DensityBand out;
+  if (table.has("from")) out.from = table.number<CurrentDensity>("from").nominal();
+  out.up_to = table.number<CurrentDensity>("up_to").nominal();
+  if (!(out.up_to >= out.from)) table.complain("up_to", "the range must not end below its start");
+  out.statement = table.text("statement");
   out.basis = basis_from_word(entry.basis).value_or(Basis::assumed);
   out.source = entry.source;
   return out;
@@ -200,6 +215,14 @@ std::vector<BandEntry> Catalogue::bands() const {
   std::vector<BandEntry> out;
   for (const Node& entry : tables_->section("band").children)
     if (entry.is_table()) out.push_back(read_band(look.context(), entry));
+  return look.checked(std::move(out));
+}
+
+std::vector<study::DensityBand> Catalogue::density_bands() const {
+  Look look{*tables_};
+  std::vector<study::DensityBand> out;
+  for (const Node& entry : tables_->section("current_density").children)
+    if (entry.is_table()) out.push_back(read_density_band(look.context(), entry));
   return look.checked(std::move(out));
 }
 

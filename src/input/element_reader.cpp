@@ -26,6 +26,11 @@ study::ElementResistance read_resistance(TableReader table, const Node* base,
     if (table.has("at_diameter"))
       table.into("at_diameter", out.at_diameter, below(base, "at_diameter"));
   }
+  if (table.has("running")) {
+    TableReader running = table.table("running");
+    out.running = members_of<study::ElementResistance::Running>(running, below(base, "running"));
+    running.done();
+  }
   table.done();
   return out;
 }

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "input/element_reader.hpp"
+#include "input/machine_reader.hpp"
 #include "input/material_reader.hpp"
 #include "ohmdrag/study/material_members.hpp"
 #include "ohmdrag/study/visit.hpp"
@@ -63,6 +64,12 @@ void band_numbers(ReadContext& context, const Node& entry, Numbers& out) {
   out(table.number<Frequency>("to"));
 }
 
+void density_numbers(ReadContext& context, const Node& entry, Numbers& out) {
+  TableReader table{context, &entry, "current_density"};
+  if (table.has("from")) out(table.number<CurrentDensity>("from"));
+  out(table.number<CurrentDensity>("up_to"));
+}
+
 void law_numbers(ReadContext& context, const Node& entry, Numbers& out) {
   if (entry.key != "current-density") return;
   TableReader table{context, &entry, "law"};
@@ -102,6 +109,7 @@ constexpr std::array sections{
     Section{"bearing_type", visited<read_bearing_type>},
     Section{"law", law_numbers},
     Section{"band", band_numbers},
+    Section{"current_density", density_numbers},
     Section{"fit", fit_numbers},
     Section{"steel", steel_numbers},
     Section{"seal_material", members<read_seal_limits>},
@@ -111,6 +119,8 @@ constexpr std::array sections{
     Section{"relaxation", members<read_relaxation>},
     Section{"lip_form", members<read_lip_form>},
     Section{"wear", members<read_wear>},
+    Section{"machine_size", members<read_machine_size>},
+    Section{"cleanliness", members<read_cleanliness_class>},
 };
 
 /// Walks the table of an entry.

@@ -31,9 +31,11 @@ study::Case case_from_tree(Node tree, study::Provenance provenance, Problems& pr
     const auto tables = std::exchange(question.provenance, provenance).includes;
     question.provenance.includes.insert(question.provenance.includes.end(), tables.begin(),
                                         tables.end());
-    if (question.inverter)
+    if (question.inverter) {
       for (const BandEntry& band : catalogue.bands())
         question.bands.push_back({band.title, band.from, band.to});
+      question.density_bands = catalogue.density_bands();
+    }
     return question;
   };
   Node plain = tree;

@@ -2,8 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <string>
 #include <utility>
+#include <vector>
 
 #include "input/entry_members.hpp"
 #include "ohmdrag/study/material_members.hpp"
@@ -106,6 +108,21 @@ study::Wear read_wear(ReadContext& context, const Node& entry, const Node*) {
     static_cast<UncertainNumber&>(out.wear_rate) = std::move(*rate);
   else
     table.missing("wear_rate", row_of(Dimension::wear_rate).with_article);
+  table.done();
+  return out;
+}
+
+study::CleanlinessClass read_cleanliness_class(ReadContext& context, const Node& entry,
+                                               const Node* base) {
+  TableReader table = table_of(context, entry, "cleanliness");
+  auto out = members_of<study::CleanlinessClass>(table, base);
+  out.id = entry.key;
+  out.title = table.maybe_text("title").value_or(entry.key);
+  out.dirtier = table.maybe_text("dirtier").value_or(std::string{});
+  const std::vector<std::string> known = context.entries.ids("cleanliness");
+  if (!out.dirtier.empty() && std::ranges::find(known, out.dirtier) == known.end())
+    table.complain("dirtier", fmt::format("there is no class \"{}\"", out.dirtier),
+                   suggestion(out.dirtier, known));
   table.done();
   return out;
 }

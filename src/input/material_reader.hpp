@@ -3,8 +3,8 @@
 #include "input/reader.hpp"
 #include "ohmdrag/study/materials.hpp"
 
-/// The tables of data/seal_materials.toml and data/fits.toml, and a case's own entries of the same
-/// sections.
+/// The tables of data/seal_materials.toml, data/fits.toml and data/cleanliness.toml, and a case's
+/// own entries of the same sections.
 ///
 /// `base` as in element_reader.hpp: the entry of the catalogue under what a case overrides, whose
 /// values stand in for "unknown". Every reader complains into the context about what is missing,
@@ -19,6 +19,8 @@ study::ModulusCurve read_modulus(ReadContext& context, const Node& entry,
                                  const Node* base = nullptr);
 study::LipForm read_lip_form(ReadContext& context, const Node& entry, const Node* base = nullptr);
 study::Wear read_wear(ReadContext& context, const Node& entry, const Node* base = nullptr);
+study::CleanlinessClass read_cleanliness_class(ReadContext& context, const Node& entry,
+                                               const Node* base = nullptr);
 study::Fit read_fit(ReadContext& context, const Node& entry, const Node* base = nullptr);
 study::GraphiteTransition read_graphite_transition(ReadContext& context, const Node& entry,
                                                    const Node* base = nullptr);

@@ -32,6 +32,11 @@ constexpr std::array kinds{
 };
 constexpr std::size_t speed = 0, torque = 1, temperature = 2;
 
+/// What a drag map holds beside the three; a stranger may be a misspelt one of them.
+constexpr std::array of_drag_map{"torque low", "torque high", "power",
+                                 "power low",  "power high",  "transmitted torque"};
+constexpr std::string_view of_component = "torque of ";
+
 constexpr std::string_view commas = "numbers have a decimal point, columns a comma between them";
 
 std::string_view trimmed(std::string_view text) {
@@ -56,8 +61,9 @@ class Table {
   Table(std::shared_ptr<const SourceText> source, Problems& problems)
       : source_(std::move(source)), problems_(problems) {}
 
-  std::vector<component::MeasuredTorqueRow> rows() {
-    std::vector<component::MeasuredTorqueRow> rows;
+  MeasuredTable read() {
+    MeasuredTable table;
+    std::vector<component::MeasuredTorqueRow>& rows = table.rows;
     bool header_read = false;
     for (std::size_t line = 1; line <= source_->lines.size(); ++line) {
       const std::string_view text = trimmed(source_->lines[line - 1]);
@@ -66,6 +72,7 @@ class Table {
         read_header(line);
         header_read = true;
         if (!sound_) return {};  // no row means anything without it
+        table.not_read = not_read_;
       } else if (const auto row = read_row(line)) {
         rows.push_back(*row);
       }
@@ -84,7 +91,7 @@ class Table {
                                        : "no second speed was measured at this temperature",
                  "a curve needs two speeds or more, all with the same temperature in their rows");
     if (!sound_) rows.clear();
-    return rows;
+    return table;
   }
 
  private:
@@ -131,6 +138,11 @@ class Table {
     const std::size_t open = head.text.find('[');
     const std::string_view name = trimmed(head.text.substr(0, open));
     const auto kind = std::ranges::find(kinds, name, &Kind::name);
+    if (std::ranges::find(of_drag_map, name) != of_drag_map.end() ||
+        name.starts_with(of_component)) {
+      not_read_.emplace_back(name);
+      return;
+    }
     if (kind == kinds.end()) {
       const std::vector<std::string> known{"speed", "torque", "temperature"};
       return complain(head.place, fmt::format("read \"{}\", which is no column here", head.text),
@@ -209,16 +221,16 @@ class Table {
   std::size_t columns_ = 0;
   std::array<std::optional<std::size_t>, kinds.size()> column_;
   std::array<std::string, kinds.size()> unit_;
+  std::vector<std::string> not_read_;
   /// Line by speed by temperature, SI; one temperature of 0 without that column.
   std::map<double, std::map<double, std::size_t>> lines_at_;
 };
 
 }  // namespace
 
-std::vector<component::MeasuredTorqueRow> read_measured_table(std::string_view text,
-                                                              const std::string& name,
-                                                              Problems& problems) {
-  return Table{split_lines(text, name), problems}.rows();
+MeasuredTable read_measured_table(std::string_view text, const std::string& name,
+                                  Problems& problems) {
+  return Table{split_lines(text, name), problems}.read();
 }
 
 }  // namespace ohmdrag::input

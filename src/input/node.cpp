@@ -14,9 +14,13 @@ using Group = std::array<std::string_view, 3>;
 constexpr std::array alternatives{
     Group{"line_force", "total_radial_force", "split_shaft_reading"},
     Group{"rise_time_10_90", "rise_time_0_100", ""},
+    Group{"fall_time_90_10", "fall_time_100_0", ""},
+    Group{"rotor_frame", "air_gap", ""},
     Group{"road_load", "road_load_us", ""},
     Group{"start_temperature", "oil_temperature", ""},
     Group{"element", "power", "measured"},
+    Group{"insulation", "hybrid", ""},
+    Group{"coating", "capacitance", ""},
     Group{"lean_deg", "end_factor", ""},
     Group{"count", "packing", ""},
 };

@@ -18,6 +18,8 @@ class Problems {
   void add_for_file(std::string file, std::string what, std::string hint = {});
 
   bool empty() const { return found_.empty(); }
+  /// What is wrong first, without its place; empty if nothing is.
+  std::string first() const { return found_.empty() ? std::string{} : found_.front().what; }
   /// \throws InputError with everything found, if there is anything.
   void throw_if_any();
 

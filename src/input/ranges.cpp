@@ -30,6 +30,8 @@ constexpr PhysicalRange up_to(double high) { return {0.0, high, true}; }
 constexpr std::array rows{
     // lengths
     Row{"diameter", Dimension::length, up_to(2.0)},
+    Row{"stack", Dimension::length, up_to(5.0)},
+    Row{"gap", Dimension::length, up_to(0.1)},
     Row{"bore", Dimension::length, up_to(2.0)},
     Row{"run_out", Dimension::length, {0.0, 0.1, false}},
     Row{"over_pressure", Dimension::pressure, any},
@@ -58,6 +60,9 @@ constexpr std::array rows{
     Row{"recuperation_share", Dimension::ratio, share},
     Row{"load_independent_share", Dimension::ratio, share},
     Row{"wetted_factor", Dimension::ratio, share},
+    Row{"blocked_at_standstill", Dimension::ratio, share},
+    Row{"carter_factor", Dimension::ratio, {1.0, 10.0, false}},
+    Row{"estimate", Dimension::ratio, up_to(10.0)},
     Row{"share_of_step", Dimension::ratio, {0.0, 10.0, false}},
     Row{"quality", Dimension::ratio, positive},
     Row{"poisson", Dimension::ratio, {0.0, 0.5, false}},
@@ -67,7 +72,9 @@ constexpr std::array rows{
     Row{"edge_width", Dimension::ratio, positive},
     Row{"film_factor", Dimension::ratio, up_to(10.0)},
     Row{"capacitance_factor", Dimension::ratio, {1.0, 100.0, false}},
+    Row{"line_capacitance_factor", Dimension::ratio, {1.0, 100.0, false}},
     Row{"permittivity", Dimension::ratio, {1.0, 1000.0, false}},
+    Row{"relative_permittivity", Dimension::ratio, {1.0, 1000.0, false}},
     Row{"viscosity_constant", Dimension::ratio, {0.0, 1.0, false}},
     Row{"friction", Dimension::ratio, up_to(5.0)},
     Row{"boundary_friction", Dimension::ratio, up_to(5.0)},
@@ -99,6 +106,8 @@ constexpr std::array rows{
     Row{"oil_angle_deg", Dimension::ratio, up_to(89.0)},
     Row{"years", Dimension::ratio, up_to(1000.0)},
     Row{"share_of_parts", Dimension::ratio, {0.0, 1.0, true}},
+    Row{"reliability", Dimension::ratio, {0.9, 0.9995, false}},
+    Row{"factor", Dimension::ratio, up_to(10.0)},
     Row{"confidence", Dimension::ratio, share},
     Row{"power", Dimension::ratio, {0.0, 100.0, false}},
     // signed by convention: coast torque, falling road-load coefficient, heat drawn off
@@ -110,6 +119,7 @@ constexpr std::array rows{
     Row{"b", Dimension::road_load_linear, any},
     Row{"c", Dimension::road_load_quadratic, any},
     Row{"other_heat", Dimension::power, any},
+    Row{"temperature_coefficient", Dimension::per_temperature, any},
     Row{"free_rise", Dimension::temperature_difference, positive},
     Row{"activation_temperature", Dimension::temperature_difference, not_negative},
     // may be nothing
@@ -125,6 +135,8 @@ constexpr std::array rows{
     Row{"inductance", Dimension::inductance, not_negative},
     Row{"pressure_viscosity", Dimension::per_pressure, positive},
     Row{"winding_rotor", Dimension::capacitance, positive},
+    Row{"unloaded_ball", Dimension::capacitance, not_negative},
+    Row{"rings", Dimension::capacitance, not_negative},
 };
 
 PhysicalRange by_dimension(Dimension dimension) {

@@ -17,25 +17,20 @@ namespace ohmdrag::input {
 
 namespace {
 
-/// A linear rise from 10 % to 90 % covers 0.8 of the whole ramp (derived: definition).
-constexpr double share_between_10_and_90 = 0.8;
-
-void scale(UncertainNumber& number, double factor) {
-  number.spread.mid *= factor;
-  if (number.spread.shape != Shape::log_normal) number.spread.half_width *= factor;
-  if (number.scatter.shape != Shape::log_normal) number.scatter.half_width *= factor;
-}
-
 using Family = study::BearingType::Family;
 
-/// Members that only the films and the equivalent load of balls ask for need not be stated.
+/// Members that only the equivalent load of balls asks for need not be stated, nor those of films
+/// where there are none.
 study::BearingType read_roller_members(TableReader& table) {
-  constexpr std::array<std::string_view, 6> of_balls{"rolling_elements", "element_diameter",
-                                                     "conformity",       "clearance",
-                                                     "static_factor",    "load_torque_exponent"};
+  constexpr std::array<std::string_view, 4> of_balls{"conformity", "clearance", "static_factor",
+                                                     "load_torque_exponent"};
+  constexpr std::array<std::string_view, 2> of_films{"rolling_elements", "element_diameter"};
+  const bool films = table.has("roller_length");
   study::BearingType out;
   study::for_each_member(out, [&](const std::string_view name, auto& member) {
-    if (std::ranges::find(of_balls, name) == of_balls.end() || table.has(name)) {
+    const bool needless = std::ranges::find(of_balls, name) != of_balls.end() ||
+                          (!films && std::ranges::find(of_films, name) != of_films.end());
+    if (!needless || table.has(name)) {
       table.into(name, member);
     } else if constexpr (std::is_base_of_v<UncertainNumber,
                                            std::remove_cvref_t<decltype(member)>>) {
@@ -56,6 +51,8 @@ void check_factors_of_family(TableReader& table, Family family) {
   }
   if (family != Family::cylindrical_roller && table.has("flange_factor"))
     table.complain("flange_factor", "only cylindrical rollers have one");
+  if (family == Family::deep_groove_ball && table.has("roller_length"))
+    table.complain("roller_length", "only rollers have one");
 }
 
 }  // namespace
@@ -117,77 +114,6 @@ void CaseReader::read_shafts() {
   }
 }
 
-void CaseReader::read_inverter() {
-  if (!top_.has("inverter")) return;
-  TableReader table = top_.table("inverter");
-  study::Inverter inverter;
-  inverter.dc_link = table.number<Voltage>("dc_link");
-  inverter.switching_frequency = table.number<Frequency>("switching_frequency");
-  constexpr std::array<std::string_view, 2> rises{"rise_time_10_90", "rise_time_0_100"};
-  const std::string_view rise = table.exactly_one(rises);
-  inverter.rise_time_given_10_90 = rise != rises[1];
-  if (!rise.empty()) {
-    inverter.rise_time = table.number<Time>(rise);
-    if (inverter.rise_time_given_10_90) {
-      scale(inverter.rise_time, 1.0 / share_between_10_and_90);
-      inverter.rise_time.read_as += " from 10 to 90 %, here as the whole ramp";
-    }
-  }
-  inverter.shaft = shaft_of(table);
-
-  if (table.has("modulation_index")) {
-    TableReader over_speed = table.table("modulation_index");
-    for (const auto& at : over_speed.numbers<AngularVelocity>("at"))
-      inverter.modulation_at.push_back(at.nominal());
-    for (const auto& value : over_speed.numbers<double>("value"))
-      inverter.modulation_index.push_back(value.nominal());
-    if (inverter.modulation_at.empty() ||
-        inverter.modulation_at.size() != inverter.modulation_index.size())
-      table.complain("modulation_index",
-                     fmt::format("read {} speeds and {} values; expected as many of both, one at "
-                                 "least",
-                                 inverter.modulation_at.size(), inverter.modulation_index.size()));
-    for (std::size_t i = 1; i < inverter.modulation_at.size(); ++i)
-      if (!(inverter.modulation_at[i] > inverter.modulation_at[i - 1])) {
-        over_speed.complain("at", "the speeds must rise");
-        break;
-      }
-    over_speed.done();
-  } else {
-    // M = max clamp(n / base_speed, minimum_share, 1): exact as a line through these three.
-    TableReader assumed{context_, &tables_.section("modulation"), "modulation"};
-    const double max = assumed.number<double>("max").nominal();
-    const AngularVelocity base = assumed.number<AngularVelocity>("base_speed").nominal();
-    const double least = assumed.number<double>("minimum_share").nominal();
-    inverter.modulation_at = {AngularVelocity{}, least * base, base};
-    inverter.modulation_index = {least * max, least * max, max};
-    inverter.modulation_assumed = true;
-    warn(
-        "The inverter's modulation over speed is assumed: it rises to the linear limit at the "
-        "assumed base speed.");
-  }
-  if (table.has("ringing")) {
-    TableReader ringing = table.table("ringing");
-    inverter.ringing = study::Inverter::Ringing{ringing.number<Frequency>("frequency"),
-                                                ringing.number<double>("share_of_step"),
-                                                ringing.number<double>("quality")};
-    ringing.done();
-  }
-  table.done();
-  out_.inverter = std::move(inverter);
-}
-
-void CaseReader::read_coupling() {
-  if (!top_.has("coupling")) return;
-  TableReader table = top_.table("coupling");
-  study::Coupling coupling;
-  coupling.shaft = shaft_of(table);
-  coupling.winding_rotor = table.number<Capacitance>("winding_rotor");
-  coupling.rotor_frame = table.number<Capacitance>("rotor_frame");
-  table.done();
-  out_.coupling = std::move(coupling);
-}
-
 void CaseReader::read_type(TableReader& table, study::BearingType& out) {
   const std::vector<std::string> families{"deep-groove-ball", "cylindrical-roller",
                                           "tapered-roller"};
@@ -231,6 +157,8 @@ void CaseReader::read_bearings() {
         table.number<Pressure>("young_modulus", fallback("steel", "young_modulus"));
     bearing.poisson = table.number<double>("poisson", fallback("steel", "poisson"));
     bearing.capacitance = table.maybe_number<Capacitance>("capacitance");
+    read_insulation(table, bearing);
+    warn_of_missing_films(bearing);
 
     constexpr std::array<std::string_view, 2> ways{"loads", "radial"};
     if (table.exactly_one(ways) == ways[0]) {

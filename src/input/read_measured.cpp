@@ -1,4 +1,5 @@
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <filesystem>
@@ -17,16 +18,6 @@ namespace ohmdrag::input {
 namespace fs = std::filesystem;
 
 namespace {
-
-/// The first reason why a file cannot be read, in words.
-std::string reason_of(Problems& problems) {
-  try {
-    problems.throw_if_any();
-  } catch (const InputError& error) {
-    return error.problems.front().what;
-  }
-  return {};
-}
 
 /// The spread of a measurement, as a factor on every torque of the table.
 Uncertain<double> factor_of(TableReader& table, const Node& named) {
@@ -78,12 +69,13 @@ study::Element CaseReader::read_measured(TableReader& table, const std::string& 
     return refuse("is no regular file; expected a CSV file");
   Problems of_file;
   const std::optional<FileText> text = read_file(file, of_file);
-  if (!text) return refuse(reason_of(of_file));
+  if (!text) return refuse(of_file.first());
   auto& read = out_.provenance.includes;
   if (std::ranges::find(read, file.string(), &study::Provenance::Include::file) == read.end())
     read.push_back({file.string(), text->sha256});
 
-  const auto rows = read_measured_table(text->content, file.string(), context_.problems);
+  const auto [rows, not_read] =
+      read_measured_table(text->content, file.string(), context_.problems);
   if (rows.empty()) return element;
   constexpr std::size_t enough_to_tell = 12;
   element.remark =
@@ -91,6 +83,8 @@ study::Element CaseReader::read_measured(TableReader& table, const std::string& 
                   text->sha256.substr(0, enough_to_tell),
                   rows.front().temperature ? "; its temperature is taken as that of the oil"
                                            : "; it names no temperature, so none acts");
+  if (!not_read.empty())
+    element.remark += fmt::format("; columns not read: {}", fmt::join(not_read, ", "));
   element.form = study::MeasuredElement{component::MeasuredTorque(rows, beyond), factor};
   return element;
 }

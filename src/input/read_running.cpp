@@ -47,7 +47,8 @@ void CaseReader::read_duties() {
     duty.title = table.maybe_text("title").value_or(duty.id);
     const std::string_view kind = table.exactly_one(kinds);
     const bool by_step = kind == kinds[2] || kind == kinds[3];
-    table.exactly_one(temperatures, /*required=*/!by_step);
+    // Steps and logs may hold the oil themselves.
+    table.exactly_one(temperatures, /*required=*/!by_step && kind != kinds[4]);
     duty.oil_temperature = table.maybe_number<Temperature>("oil_temperature");
     if (kind == kinds[0]) {
       read_cycles(table, duty);

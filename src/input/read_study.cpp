@@ -31,6 +31,7 @@ constexpr std::array measures{
     MeasureRow{"battery-energy-per-distance", study::Measure::battery_energy_per_distance,
                Dimension::energy_per_distance},
     MeasureRow{"mechanical-life", study::Measure::mechanical_life, Dimension::time},
+    MeasureRow{"modified-life", study::Measure::modified_life, Dimension::time},
 };
 
 const std::vector<std::string> times_of_life{"begin-of-service", "end-of-service"};
@@ -81,6 +82,12 @@ void CaseReader::read_service() {
   service.distance = table.maybe_number<Length>("distance");
   service.years = table.maybe_number<double>("years");
   service.hours = table.maybe_number<Time>("hours");
+  if (const auto reliability = table.maybe_number<double>("reliability")) {
+    service.reliability = reliability->nominal();
+    if (!reliability->certain())
+      table.complain("reliability", fmt::format("read {}; expected one value without spread",
+                                                reliability->read_as));
+  }
   if (table.has("mix")) {
     TableReader mix = table.table("mix");
     const std::vector<std::string> duties = duty_ids();
@@ -217,7 +224,11 @@ void CaseReader::read_prices() {
   if (!top_.has("prices")) return;
   TableReader table = top_.table("prices");
   study::Prices prices;
-  prices.currency = table.text("currency");
+  const auto states = [&](std::string_view key) { return table.has(key); };
+  constexpr std::array<std::string_view, 3> in_money{"energy", "bearing_event", "element"};
+  if (table.has("currency") || std::ranges::any_of(in_money, states) ||
+      !table.has("charging_efficiency"))
+    prices.currency = table.text("currency");
   const auto price = [](TableReader& from, std::string_view key) {
     const auto plain = from.maybe_plain(key);
     if (plain && !(*plain >= 0.0))

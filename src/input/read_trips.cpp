@@ -1,11 +1,10 @@
 #include <fmt/format.h>
 
-#include <array>
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <memory>
-#include <optional>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -14,6 +13,8 @@
 
 #include "input/case_reader.hpp"
 #include "input/files.hpp"
+#include "input/log_form.hpp"
+#include "input/ranges.hpp"
 #include "ohmdrag/input/trip_file.hpp"
 
 namespace ohmdrag::input {
@@ -21,26 +22,6 @@ namespace ohmdrag::input {
 namespace fs = std::filesystem;
 
 namespace {
-
-struct Mark {
-  std::string_view word;
-  char character;
-};
-constexpr std::array separators{Mark{"comma", ','}, Mark{"semicolon", ';'}, Mark{"tab", '\t'}};
-constexpr std::array decimals{Mark{"point", '.'}, Mark{"comma", ','}};
-
-/// A mark by its word; none where the key is not there.
-template <std::size_t N>
-std::optional<char> mark_of(TableReader& table, std::string_view key,
-                            const std::array<Mark, N>& marks) {
-  if (!table.has(key)) return std::nullopt;
-  std::vector<std::string> words;
-  for (const Mark& mark : marks) words.emplace_back(mark.word);
-  const std::string read = table.word(key, words);
-  for (const Mark& mark : marks)
-    if (mark.word == read) return mark.character;
-  return std::nullopt;
-}
 
 std::string hash_of(const fs::path& file) {
   std::ifstream in(file, std::ios::binary);
@@ -58,35 +39,78 @@ std::string hash_of(const fs::path& place, const std::vector<fs::path>& files) {
   return sha256(listing);
 }
 
-duty::TripColumn column_of(TableReader& columns, std::string_view key) {
-  TableReader table = columns.required_table(key);
-  if (!table.present()) return {};
-  duty::TripColumn column{table.text("name"), table.text("unit")};
-  table.done();
-  return column;
+/// No weather is colder and no oil of a drive hotter: beyond, a sensor is broken or the unit is
+/// another. Common practice, no source.
+constexpr double coldest_degC = -90.0, hottest_degC = 250.0;
+
+void require_within(const duty::Trip& trip, std::vector<Temperature> duty::TripPiece::*temperatures,
+                    std::string_view what) {
+  for (const duty::TripPiece& piece : trip.pieces)
+    for (const Temperature& t : piece.*temperatures)
+      if (!(in_celsius(t) >= coldest_degC && in_celsius(t) <= hottest_degC))
+        throw duty::TripError(
+            0, {},
+            fmt::format("the {} is {:.4g} degC somewhere; expected {} to {} degC: is the unit "
+                        "right, is the sensor sound?",
+                        what, in_celsius(t), coldest_degC, hottest_degC));
+}
+
+void require_plausible(const duty::Trip& trip) {
+  require_within(trip, &duty::TripPiece::sump_temperature, "sump temperature");
+  require_within(trip, &duty::TripPiece::ambient_temperature, "ambient temperature");
+  const PhysicalRange possible = physical_range("shaft_speed", Dimension::rotational_speed);
+  for (const duty::TripPiece& piece : trip.pieces)
+    for (const AngularVelocity& n : piece.shaft_speed)
+      if (!possible.admits(n.value()))
+        throw duty::TripError(
+            0, {},
+            fmt::format("the shaft speed is {:.4g} rpm somewhere; expected {}", in_rpm(n),
+                        possible.in_words(Dimension::rotational_speed)));
 }
 
 duty::TripForm form_of(TableReader& table) {
   duty::TripForm form;
   TableReader columns = table.required_table("columns");
   if (columns.present()) {
-    form.columns.time = column_of(columns, "time");
-    form.columns.speed = column_of(columns, "speed");
-    for (const std::string_view key :
-         {"shaft_speed", "torque", "sump_temperature", "ambient_temperature"})
-      if (columns.has(key))
-        columns.complain(key,
-                         "is no part of a duty yet: shaft speeds and torques follow from the road "
-                         "speed, oil from start_temperature or oil_temperature",
-                         "leave the column out; others of the log are ignored as well");
+    form.columns.time = log_column(columns, "time");
+    form.columns.speed = log_column(columns, "speed");
+    form.columns.shaft_speed = maybe_log_column(columns, "shaft_speed");
+    form.columns.torque = maybe_log_column(columns, "torque");
+    form.columns.sump_temperature = maybe_log_column(columns, "sump_temperature");
+    form.columns.ambient_temperature = maybe_log_column(columns, "ambient_temperature");
     columns.done();
   }
-  form.separator = mark_of(table, "separator", separators);
-  form.decimal = mark_of(table, "decimal", decimals);
+  form.separator = log_separator(table);
+  form.decimal = log_decimal(table);
   return form;
 }
 
 }  // namespace
+
+void CaseReader::read_places_of(TableReader& table, const duty::TripColumns& columns,
+                                study::Duty& duty) {
+  if (columns.shaft_speed || columns.torque)
+    duty.shaft = shaft_of(table);
+  else if (table.has("shaft"))
+    table.complain("shaft", "has no effect: columns maps neither shaft_speed nor torque");
+  for (const std::string_view key : {"start_temperature", "oil_temperature"})
+    if (columns.sump_temperature && table.has(key))
+      table.complain(key, "stands beside a sump_temperature that holds the oil to the log",
+                     "leave one of them out");
+  if (!columns.sump_temperature && !table.has("start_temperature") && !table.has("oil_temperature"))
+    table.complain({},
+                   "expected start_temperature, oil_temperature or a column sump_temperature; "
+                   "found none");
+  const bool warms_up = table.has("start_temperature");
+  const auto states_dry_side = [](const study::Shaft& shaft) {
+    return shaft.dry_side_temperature.has_value();
+  };
+  if (columns.ambient_temperature && !warms_up && std::ranges::all_of(out_.shafts, states_dry_side))
+    warn(
+        fmt::format("The ambient_temperature of duty {} has no effect: its oil is held and every "
+                    "shaft states its dry_side_temperature.",
+                    duty.id));
+}
 
 void CaseReader::read_trips(TableReader& table, study::Duty& duty) {
   if (!out_.vehicle)
@@ -94,6 +118,7 @@ void CaseReader::read_trips(TableReader& table, study::Duty& duty) {
                    "write shaft_speed = \"… rpm\" and hours_per_year instead");
   const std::string name = table.text("trips");
   const auto form = std::make_shared<const duty::TripForm>(form_of(table));
+  read_places_of(table, form->columns, duty);
   try {
     const duty::TripReader sound(*form);
   } catch (const std::invalid_argument& error) {
@@ -118,7 +143,9 @@ void CaseReader::read_trips(TableReader& table, study::Duty& duty) {
     std::string id = file.filename().string();
     duty.trips.push_back({std::move(id), [form, file = std::move(file)] {
                             duty::TripReader reader(*form);
-                            return read_trip(file, reader);
+                            duty::Trip trip = read_trip(file, reader);
+                            require_plausible(trip);
+                            return trip;
                           }});
   }
 }

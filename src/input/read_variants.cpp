@@ -95,6 +95,8 @@ std::optional<study::Grounding> CaseReader::read_grounding(TableReader& variant)
   out.split_shaft_reading = table.maybe_number<Force>("split_shaft_reading");
   out.interference = table.maybe_number<Length>("interference");
   out.resistance = table.maybe_number<Resistance>("resistance");
+  read_film(table, out);
+  read_impedance(table, out);
   out.current = table.maybe_number<Current>("current");
   out.available_width = table.maybe_number<Length>("available_width");
   out.replaced_every = table.maybe_number<Time>("replaced_every");
@@ -126,11 +128,12 @@ std::optional<study::Grounding> CaseReader::read_grounding(TableReader& variant)
                                           "known",
                                           out.element.id));
   const bool readable = !std::holds_alternative<study::NoElement>(out.element.form);
-  if (readable && !study::resistance_of(out.element) && !out.resistance)
+  if (readable && !study::resistance_of(out.element) && !out.resistance && !table.has("impedance"))
     table.complain(
         "element",
         fmt::format("{} has no electrical resistance, so it grounds nothing", out.element.id),
         "choose a conductive element or write resistance = \"… ohm\"");
+  out.debris_reaches_oil = table.flag("debris_reaches_oil", false);
   read_path(table, out);
   table.done();
   return out;
@@ -142,7 +145,8 @@ void CaseReader::read_path(TableReader& grounding, study::Grounding& out) {
       "{ strap = \"length x width x thickness\" }, { wire = \"length x diameter\" }, "
       "{ inductance = \"…\" } or \"none\"";
   if (!node) {
-    grounding.missing("path", expected);
+    // A measured impedance holds what was measured with the contact.
+    if (!grounding.has("impedance")) grounding.missing("path", expected);
     return;
   }
   if (node->is_text() && node->text == "none") {
@@ -236,6 +240,7 @@ void CaseReader::derive_evidence() {
     any = true;
     const study::Grounding& grounding = *variant.grounding;
     const study::ElementResistance* law = study::resistance_of(grounding.element);
+    if (grounding.impedance) continue;
     all = all && (grounding.resistance ? measured(*grounding.resistance)
                                        : law && measured(law->bulk) && measured(law->film));
   }

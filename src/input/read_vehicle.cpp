@@ -121,6 +121,7 @@ void CaseReader::read_sump() {
       table.complain("conductance_speed", "grows with the road speed, and there is no [vehicle]",
                      "put the air stream of the machine into conductance");
   }
+  read_cleanliness(table);
   if (node) table.done();
 }
 

@@ -100,6 +100,7 @@ void set_at(Node& root, std::string_view path, Node value, const std::string& ke
       }
       Node* child = at->find(word);
       if (!child) {
+        drop_alternatives(*at, word);
         at->children.push_back(
             new_table(word, value.place, gone.empty() ? word : gone + '.' + word));
         child = &at->children.back();

@@ -10,6 +10,8 @@ namespace ohmdrag::input {
 
 std::vector<std::string> starter_kinds() { return {"vehicle", "machine", "single-contact"}; }
 
+std::vector<std::string> run_starter_kinds() { return {"warm-up-run"}; }
+
 std::string starter(std::string_view kind) {
   const auto text = embedded(fmt::format("starters/{}.toml", kind));
   if (!text) throw std::invalid_argument(fmt::format("there is no starter \"{}\"", kind));

@@ -27,13 +27,18 @@ constexpr std::array homes{
     Home{"bearing_type", "bearings.toml"},
     Home{"law", "laws.toml"},
     Home{"band", "bands.toml"},
+    Home{"current_density", "current_density.toml"},
     Home{"cycle", "cycles/cycles.toml"},
     Home{"discharge", "defaults.toml"},
     Home{"steel", "defaults.toml"},
+    Home{"insulation", "defaults.toml"},
     Home{"vehicle_defaults", "defaults.toml"},
     Home{"shaft_defaults", "defaults.toml"},
     Home{"modulation", "defaults.toml"},
     Home{"running_in", "defaults.toml"},
+    Home{"inverter", "defaults.toml"},
+    Home{"machine_size", "machines.toml"},
+    Home{"air_gap", "machines.toml"},
     Home{"sump_defaults", "trade_ranges.toml"},
     Home{"trade_range", "trade_ranges.toml"},
     Home{"seal_material", "seal_materials.toml"},
@@ -44,6 +49,8 @@ constexpr std::array homes{
     Home{"lip_form", "seal_materials.toml"},
     Home{"wear", "seal_materials.toml"},
     Home{"fit", "fits.toml"},
+    Home{"cleanliness", "cleanliness.toml"},
+    Home{"oil_cleanliness", "defaults.toml"},
 };
 
 /// Data files say [bearing.6208]; a case has [[bearing]] for the bearings of its shafts, so its

@@ -59,7 +59,7 @@ std::vector<input::Problem> problems_of(const std::string& text) {
 
 std::vector<component::MeasuredTorqueRow> rows_of(const std::string& text) {
   input::Problems problems;
-  auto rows = input::read_measured_table(text, "drag.csv", problems);
+  auto rows = input::read_measured_table(text, "drag.csv", problems).rows;
   CHECK_NOTHROW(problems.throw_if_any());
   return rows;
 }
@@ -97,6 +97,18 @@ TEST_CASE("a measured table lies beside the case that names it", "[derived]") {
   CHECK(measured(c).factor.certain());
   CHECK(measured(c).factor.basis == Basis::measured);
   CHECK(measured(c).factor.source == "table drag.csv");
+}
+
+TEST_CASE("columns of a drag map are passed over and named, strangers are refused", "[derived]") {
+  const Folder folder;
+  folder.write("drag.csv",
+               "speed [rpm],temperature [degC],torque [N*m],torque low [N*m],torque of seal [N*m],"
+               "transmitted torque [N*m]\n1000,40,0.2,0.1,0.2,-5\n2000,40,0.24,0.2,0.24,-5\n");
+  const study::Case c = load(folder, bare);
+  CHECK(has(c.variants[0].extras[0].element.remark, "2 rows, SHA-256 "));
+  CHECK(has(c.variants[0].extras[0].element.remark,
+            "columns not read: torque low, torque of seal, transmitted torque"));
+  CHECK(problems_of("speed [rpm],torque [N*m],torque lov [N*m]\n1,1,1\n2,1,1\n").size() == 1);
 }
 
 TEST_CASE("the hash of a measured table is kept once, with its file", "[derived]") {

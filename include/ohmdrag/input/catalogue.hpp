@@ -56,8 +56,9 @@ class Catalogue {
   Catalogue(Catalogue&&) noexcept;
   Catalogue& operator=(Catalogue&&) noexcept;
 
-  /// Words that `entries` knows: lubricants, materials, fits, contacts, rules, bearings, laws,
-  /// bands, cycles. Materials are steel and all of data/seal_materials.toml.
+  /// Words that `entries` knows: lubricants, materials, fits, machines, contacts, rules, bearings,
+  /// laws, bands, current-densities, cycles. Materials are steel and all of
+  /// data/seal_materials.toml.
   static const std::vector<std::string>& kinds();
   std::vector<ListedEntry> entries(std::string_view kind) const;
 
@@ -69,6 +70,7 @@ class Catalogue {
   study::DischargeConstants discharge() const;
   study::Fit fit(std::string_view id) const;
   std::vector<BandEntry> bands() const;
+  std::vector<study::DensityBand> density_bands() const;  ///< in the order of the file
   duty::Cycle cycle(std::string_view id) const;
 
   struct Tables;
