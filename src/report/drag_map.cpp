@@ -38,7 +38,7 @@ std::string drag_map_csv(const study::DragMap& map) {
       "torque and power are nominal; low and high are 95 % of the draws of the sum at this speed "
       "and oil; contacts new, run in, thermally settled, dry side as in the case");
   out += comment("published road loads hold the drag of what was fitted: of which, never on top");
-  out += comment("the first three columns alone are a table for measured = \"...\"");
+  out += comment("measured = \"...\" reads this file, of its columns the first three");
 
   out +=
       "speed [rpm],temperature [degC],torque [N*m],torque low [N*m],torque high [N*m],power [W],"

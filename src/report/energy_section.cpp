@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "ohmdrag/duty/cycle.hpp"
 #include "report/sections.hpp"
 
 namespace ohmdrag::report {
@@ -12,8 +13,22 @@ std::vector<std::string> duties_of(const std::vector<study::EnergyRow>& rows) {
   return out;
 }
 
-Table energy_table(const std::vector<study::EnergyRow>& rows, const std::string& duty,
+using ohmdrag::duty::whole;
+
+/// The sum below the components of a phase; the whole duty has a row of its own.
+std::vector<Cell> total_cells(const study::EnergyTotal& total, std::size_t columns) {
+  std::vector<Cell> cells(columns);
+  cells[0] = words(total.phase);
+  cells[1] = words("total");
+  if (total.shaft_Wh_per_km) cells[3] = figure(*total.shaft_Wh_per_km);
+  if (total.battery_Wh_per_km) cells[4] = figure(*total.battery_Wh_per_km);
+  cells[6] = figure(total.mean_W);
+  return cells;
+}
+
+Table energy_table(const study::VariantFindings& variant, const std::string& duty,
                    Footnotes& notes) {
+  const std::vector<study::EnergyRow>& rows = variant.energy;
   Table table{.columns = {{"phase", "", Align::left},
                           {"component", "", Align::left},
                           {"distance", "km"},
@@ -33,7 +48,8 @@ Table energy_table(const std::vector<study::EnergyRow>& rows, const std::string&
   const auto after_energy = table.columns.begin() + 8;
   if (priced != rows.end()) table.columns.insert(after_energy, {"a year", priced->currency});
   const auto or_blank = [](const auto& value) { return value ? figure(*value) : Cell{}; };
-  for (const study::EnergyRow& row : rows) {
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const study::EnergyRow& row = rows[i];
     if (row.duty != duty) continue;
     std::vector<Cell> cells{words(row.phase),
                             words(row.component),
@@ -47,6 +63,15 @@ Table energy_table(const std::vector<study::EnergyRow>& rows, const std::string&
     cells.push_back(or_blank(row.end_oil_temperature_degC));
     cells.push_back(marks(row.flags, notes));
     table.rows.push_back(std::move(cells));
+    const bool last =
+        i + 1 == rows.size() || rows[i + 1].phase != row.phase || rows[i + 1].duty != row.duty;
+    if (!last || row.phase == whole) continue;
+    const auto total =
+        std::ranges::find_if(variant.energy_totals, [&](const study::EnergyTotal& candidate) {
+          return candidate.duty == duty && candidate.phase == row.phase;
+        });
+    if (total != variant.energy_totals.end())
+      table.rows.push_back(total_cells(*total, table.columns.size()));
   }
   return table;
 }
@@ -88,7 +113,7 @@ void print_energy(const study::Findings& findings, Page& page) {
     for (const std::string& duty : duties_of(variant.energy)) {
       Footnotes notes;
       page.heading("Energy over " + duty + ", " + variant.id);
-      page.table(energy_table(variant.energy, duty, notes));
+      page.table(energy_table(variant, duty, notes));
       page.notes(notes);
       print_trips(variant.trips, duty, page);
     }

@@ -1,8 +1,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "ohmdrag/quantity/print.hpp"
+#include "ohmdrag/study/band_words.hpp"
 #include "report/sections.hpp"
 
 namespace ohmdrag::report {
@@ -12,6 +14,17 @@ using study::ImpedancePoint;
 using study::VoltageRow;
 
 std::string frequency(double f_Hz) { return print_quantity(f_Hz, Dimension::frequency); }
+
+/// Blank where the path is open.
+Cell phase(double degrees) {
+  return std::isfinite(degrees) ? words(fmt::format("{:.1f}", degrees)) : Cell{};
+}
+
+/// Nines behind the third say nothing of a film that is known to a factor.
+Cell probability(const Interval& share) {
+  constexpr double nearly_one = 0.999;
+  return share.low > nearly_one ? words("> " + print_number(nearly_one, 3)) : figure(share);
+}
 
 Table figures_table(const VoltageRow& row) {
   Table table{.columns = {{"figure", "", Align::left}, {"value"}, {"unit", "", Align::left}},
@@ -28,8 +41,10 @@ Table figures_table(const VoltageRow& row) {
   add("threshold of the film", figure(row.threshold_V), "V");
   add("film thickness", figure(row.film_um), "µm");
   add("film ratio", figure(row.film_ratio), "1");
-  add("discharge probability per edge", figure(row.discharge_probability_per_edge), "1");
+  add("discharge probability per edge", probability(row.discharge_probability_per_edge), "1");
   if (!row.struck_path.empty()) add("path struck", words(row.struck_path), "");
+  if (row.conducting_current_A)
+    add("peak current through what conducts", figure(row.conducting_current_A), "A");
   add("regime", words(row.regime), "");
   return table;
 }
@@ -60,31 +75,54 @@ Table impedance_table(const VoltageRow& row) {
     for (const auto* points : {&begin, &end}) {
       const ImpedancePoint* p = at_frequency(*points, f_Hz);
       cells.push_back(p ? figure(p->magnitude) : Cell{});
-      cells.push_back(p ? words(fmt::format("{:.1f}", p->phase_deg)) : Cell{});
+      cells.push_back(p ? phase(p->phase_deg) : Cell{});
     }
     table.rows.push_back(std::move(cells));
   }
   return table;
 }
 
-Table band_table(const VoltageRow& row) {
-  Table table{.columns = {{"band", "", Align::left},
-                          {"from", "", Align::left},
-                          {"to", "", Align::left},
-                          {"smallest reduction", "dB"}},
-              .rows = {}};
-  for (const study::BandReduction& band : row.bands)
-    table.rows.push_back({words(band.name), words(frequency(band.from_Hz)),
-                          words(frequency(band.to_Hz)), figure(band.reduction_dB)});
+/// Bands down, operating points across.
+Table band_table(const std::vector<VoltageRow>& rows) {
+  Table table{
+      .columns = {{"band", "", Align::left}, {"from", "", Align::left}, {"to", "", Align::left}},
+      .rows = {},
+      .keys = 3};
+  for (const study::BandReduction& band : rows.front().bands)
+    table.rows.push_back(
+        {words(band.name), words(frequency(band.from_Hz)), words(frequency(band.to_Hz))});
+  for (const VoltageRow& row : rows) {
+    table.columns.push_back({row.point, "dB"});
+    for (std::size_t b = 0; b < table.rows.size(); ++b)
+      table.rows[b].push_back(b < row.bands.size() ? figure(row.bands[b].reduction_dB) : Cell{});
+  }
   return table;
 }
 
-void print_point(const VoltageRow& row, Page& page) {
-  Footnotes notes;
-  const std::string flags = marks(row.flags, notes).text;
+/// Variants run through the same duties: the time of a variant like the last one is not repeated.
+void print_map(const study::StrikeMap& map, std::string& time_shown, Page& page) {
+  page.space();
+  page.say(
+      "Shaft speed across, oil temperature down; the torque of each column is "
+      "the mean of the duties while they drive the shaft, else zero:");
+  print_strike_map(map, page);
+  Page time(page.options());
+  print_duty_time(map, time);
+  const std::string text = std::move(time).text();
+  if (text.empty()) return;
+  page.space();
+  if (text == time_shown)
+    page.say("Time of the service mix in each cell: as above.");
+  else
+    print_duty_time(map, page);
+  time_shown = text;
+}
+
+void print_point(const VoltageRow& row, const study::Findings& findings, Footnotes& notes,
+                 Page& page) {
   page.say("At " + print_number(row.shaft_speed_rpm, 4) + " rpm, oil " +
            print_number(row.oil_degC, 4) + " °C, modulation index " +
-           print_number(row.modulation_index, 4) + ". " + flags);
+           print_number(row.modulation_index, 4) + ". " + marks(row.flags, notes).text);
   page.say(row.in_words);
   page.space();
   page.table(figures_table(row));
@@ -97,13 +135,17 @@ void print_point(const VoltageRow& row, Page& page) {
     page.say("Discharge over the pulse-duration credit t0:");
     print_credits(row.verdicts, false, page);
   }
-  if (!row.bands.empty()) {
-    page.space();
-    page.say("Shaft-to-housing voltage with the path against without it; negative is more:");
-    page.table(band_table(row));
-  }
-  if (!row.flags.empty()) page.space();
-  page.notes(notes);
+  print_discharge(row, findings.density_statements, notes, page);
+  print_paths(row, page);
+  print_spectrum(row, page);
+}
+
+void print_bands(const study::VariantFindings& variant, Page& page) {
+  if (variant.voltage.empty() || variant.voltage.front().bands.empty()) return;
+  page.heading("Radio bands, " + variant.id);
+  page.say("Smallest reduction of the shaft-to-housing voltage in each band at each point:");
+  page.table(band_table(variant.voltage));
+  page.say(study::band_statement());
 }
 
 }  // namespace
@@ -122,11 +164,34 @@ void print_credits(const std::vector<study::CreditVerdict>& credits, bool with_s
 }
 
 void print_ground(const study::Findings& findings, Page& page) {
+  for (const std::string& point : findings.points) {
+    const bool any = std::ranges::any_of(findings.variants, [&](const auto& variant) {
+      return std::ranges::find(variant.voltage, point, &VoltageRow::point) != variant.voltage.end();
+    });
+    if (!any) continue;
+    page.heading("Shaft voltage at " + point + ", all variants");
+    print_comparison(findings, point, page);
+  }
+  if (std::ranges::any_of(findings.variants, [](const auto& variant) {
+        return !variant.voltage.empty() && !variant.voltage.front().bands.empty();
+      })) {
+    page.space();
+    page.say(study::band_statement());
+  }
+  std::string time_shown;
   for (const study::VariantFindings& variant : findings.variants) {
+    if (variant.strike_map) {
+      page.heading("Where it strikes, " + variant.id);
+      print_map(*variant.strike_map, time_shown, page);
+    }
+    Footnotes notes;
     for (const VoltageRow& row : variant.voltage) {
       page.heading("Shaft voltage at " + row.point + ", " + variant.id);
-      print_point(row, page);
+      print_point(row, findings, notes, page);
     }
+    if (!variant.voltage.empty()) page.space();
+    page.notes(notes);
+    print_bands(variant, page);
   }
 }
 

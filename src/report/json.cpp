@@ -41,11 +41,16 @@ Json variants_of(const study::Findings& findings) {
     if (std::ranges::any_of(findings.variants, [](const auto& v) { return !v.split.empty(); }))
       one["split"] = list(variant.split);
     add("service", &VariantFindings::service);
+    add("harm", &VariantFindings::harm);
     add("energy", &VariantFindings::energy);
+    add("energy_totals", &VariantFindings::energy_totals);
     if (std::ranges::any_of(findings.variants, [](const auto& v) { return !v.trips.empty(); }))
       one["trips"] = list(variant.trips);
     add("voltage", &VariantFindings::voltage);
+    if (variant.strike_map) one["strike_map"] = to(*variant.strike_map);
     add("life", &VariantFindings::life);
+    if (variant.life_system) one["life_system"] = to(*variant.life_system);
+    if (variant.years) one["years"] = to(*variant.years);
     add("requirements", &VariantFindings::requirements);
     out.push_back(std::move(one));
   }
@@ -67,6 +72,8 @@ std::string json(const study::Findings& findings) {
               {"case", case_of(findings)},
               {"variants", variants_of(findings)}};
   if (!findings.watt_worth.empty()) out["watt_worth"] = list(findings.watt_worth);
+  if (!findings.density_statements.empty())
+    out["current_density_statements"] = list(findings.density_statements);
   if (findings.trade) out["trade"] = to(*findings.trade);
   out["assumptions"] = list(findings.assumptions);
   out["assumed_share"] = findings.headline.empty() ? Json() : number(findings.assumed_share);

@@ -132,6 +132,14 @@ Json to(const study::ServiceRow& row) {
           {"flags", list(row.flags)}};
 }
 
+Json to(const study::HarmRow& row) {
+  return {{"what", row.what},
+          {"figure", to(row.figure)},
+          {"unit", word_or_null(row.unit)},
+          {"text", row.text},
+          {"basis", to_word(row.basis)}};
+}
+
 Json to(const study::EnergyRow& row) {
   return {{"duty", row.duty},
           {"phase", row.phase},
@@ -146,6 +154,14 @@ Json to(const study::EnergyRow& row) {
           {"currency", word_or_null(row.currency)},
           {"end_oil_temperature_degC", to(row.end_oil_temperature_degC)},
           {"flags", list(row.flags)}};
+}
+
+Json to(const study::EnergyTotal& total) {
+  return {{"duty", total.duty},
+          {"phase", total.phase},
+          {"shaft_Wh_per_km", to(total.shaft_Wh_per_km)},
+          {"battery_Wh_per_km", to(total.battery_Wh_per_km)},
+          {"mean_W", to(total.mean_W)}};
 }
 
 Json to(const study::TripRow& row) {
@@ -163,36 +179,14 @@ Json to(const study::TripRow& row) {
           {"error", word_or_null(row.error)}};
 }
 
-Json to(const study::VoltageRow& row) {
-  return {{"point", row.point},
-          {"shaft_speed_rpm", number(row.shaft_speed_rpm)},
-          {"oil_degC", number(row.oil_degC)},
-          {"modulation_index", number(row.modulation_index)},
-          {"impedance_ohm", list(row.impedance_ohm)},
-          {"impedance_end_of_service_ohm", list(row.impedance_end_of_service_ohm)},
-          {"bearing_voltage_ratio", to(row.bearing_voltage_ratio)},
-          {"edge_step_V", to(row.edge_step_V)},
-          {"edge_peak_V", to(row.edge_peak_V)},
-          {"edge_peak_two_legs_V", to(row.edge_peak_two_legs_V)},
-          {"edge_peak_three_legs_V", to(row.edge_peak_three_legs_V)},
-          {"held_V", to(row.held_V)},
-          {"threshold_V", to(row.threshold_V)},
-          {"film_um", to(row.film_um)},
-          {"film_ratio", to(row.film_ratio)},
-          {"discharge_probability_per_edge", to(row.discharge_probability_per_edge)},
-          {"struck_path", word_or_null(row.struck_path)},
-          {"regime", row.regime},
-          {"verdicts", list(row.verdicts)},
-          {"bands", list(row.bands)},
-          {"in_words", row.in_words},
-          {"flags", list(row.flags)}};
-}
-
 Json to(const study::LifeRow& row) {
   return {{"bearing", row.bearing},
+          {"kind", row.kind},
           {"mechanical_basic_h", number(row.mechanical_basic_h)},
           {"mechanical_basic_interval_h", to(row.mechanical_basic_interval_h)},
           {"mechanical_modified_h", to(row.mechanical_modified_h)},
+          {"mechanical_modified_interval_h", to(row.mechanical_modified_interval_h)},
+          {"viscosity_ratio", to(row.viscosity_ratio)},
           {"service_hours", to(row.service_hours)},
           {"striking_time_share", to(row.striking_time_share)},
           {"expected_time_share", to(row.expected_time_share)},
@@ -210,6 +204,17 @@ Json to(const study::LifeRow& row) {
           {"combined_linear_h", to(row.combined_linear_h)},
           {"event_probability_in_service", to(row.event_probability_in_service)},
           {"flags", list(row.flags)}};
+}
+
+Json to(const study::LifeSystem& system) {
+  return {{"bearings", system.bearings},
+          {"weibull_slope", number(system.slope)},
+          {"basic_h", to(system.basic_h)},
+          {"modified_h", to(system.modified_h)},
+          {"reliability", number(system.reliability)},
+          {"cleanliness", word_or_null(system.cleanliness)},
+          {"service_hours", to(system.service_hours)},
+          {"service_distance_km", to(system.service_distance_km)}};
 }
 
 Json to(const study::RequirementRow& row) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "ohmdrag/quantity/print.hpp"
 #include "report/sections.hpp"
 
 namespace ohmdrag::report {
@@ -29,10 +30,12 @@ Cell electrical_hours(const study::LifeRow& row, const std::string& law, Footnot
 }
 
 Table life_table(const std::vector<study::LifeRow>& rows, Footnotes& notes) {
-  Table table{.columns = {{"bearing", "", Align::left},
+  Table table{.columns = {{"bearing or other way", "", Align::left},
                           {"basic rating life", "h"},
                           {"basic rating life with its spread", "h"},
                           {"modified rating life", "h"},
+                          {"modified rating life with its spread", "h"},
+                          {"viscosity ratio, mean while turning", "1"},
                           {"service", "h"},
                           {"striking time share", "%"},
                           {"expected time share", "%"},
@@ -54,9 +57,11 @@ Table life_table(const std::vector<study::LifeRow>& rows, Footnotes& notes) {
   for (const study::LifeRow& row : rows) {
     std::vector<Cell> cells{
         words(row.bearing),
-        figure(row.mechanical_basic_h),
-        figure(row.mechanical_basic_interval_h),
+        row.kind == "bearing" ? figure(row.mechanical_basic_h) : Cell{},
+        row.kind == "bearing" ? figure(row.mechanical_basic_interval_h) : Cell{},
         or_blank(row.mechanical_modified_h),
+        or_blank(row.mechanical_modified_interval_h),
+        or_blank(row.viscosity_ratio),
         or_blank(row.service_hours),
         figure(row.striking_time_share, 100.0),
         figure(row.expected_time_share, 100.0),
@@ -78,6 +83,24 @@ Table life_table(const std::vector<study::LifeRow>& rows, Footnotes& notes) {
   return table;
 }
 
+std::string in_words(const study::LifeSystem& system) {
+  std::string text = system.bearings == 1
+                         ? "The only bearing"
+                         : fmt::format("All {} bearings together", system.bearings);
+  text += fmt::format(": basic rating life {} h (one unit in ten has failed)",
+                      print_interval(system.basic_h));
+  if (system.modified_h)
+    text += fmt::format("; modified {} h at a survival of {} %, oil of class {}",
+                        print_interval(*system.modified_h),
+                        print_number(100.0 * system.reliability, 4), system.cleanliness);
+  text += fmt::format("; Weibull slope {}.", print_number(system.slope, 3));
+  if (!system.service_hours) return text;
+  text += fmt::format(" Service: {} h", print_number(*system.service_hours, 3));
+  if (system.service_distance_km)
+    text += fmt::format(", {} km", print_number(*system.service_distance_km, 3));
+  return text + ".";
+}
+
 }  // namespace
 
 void print_life(const study::Findings& findings, Page& page) {
@@ -87,6 +110,10 @@ void print_life(const study::Findings& findings, Page& page) {
     page.heading("Discharges and bearing life over the service, " + variant.id);
     page.table(life_table(variant.life, notes));
     page.notes(notes);
+    if (variant.life_system) {
+      page.space();
+      page.say(in_words(*variant.life_system));
+    }
     for (const study::LifeRow& row : variant.life) {
       if (row.credits.empty()) continue;
       page.space();

@@ -71,6 +71,10 @@ void Page::say(std::string_view text, std::string_view lead) {
   if (!text.empty()) text_ += paragraph(text, options_, lead);
 }
 
+void Page::line(std::string_view text) {
+  text_ += elided(harmless(text), static_cast<std::size_t>(std::max(options_.width, 1))) + '\n';
+}
+
 void Page::table(const Table& table) { text_ += printed(table, options_); }
 
 void Page::notes(const Footnotes& notes) { text_ += notes.printed(options_); }

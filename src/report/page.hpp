@@ -33,6 +33,8 @@ class Page {
   void heading(std::string_view text);  ///< bold, a blank line before
   void say(std::string_view text, std::string_view lead = {});
   void table(const Table& table);
+  void line(std::string_view text);  ///< as it stands, cut at the page's width
+  const TerminalOptions& options() const { return options_; }
   void notes(const Footnotes& notes);
   void space();
 

@@ -12,8 +12,23 @@ void print_budget(const study::Findings& findings, Page& page);
 void print_account(const study::VariantFindings& variant, Page& page);
 void print_watt_worth(const std::vector<study::WorthRow>& rows, Page& page);
 void print_energy(const study::Findings& findings, Page& page);
+/// What each variant does besides, against the baseline.
+void print_harm(const study::Findings& findings, Page& page);
 void print_ground(const study::Findings& findings, Page& page);
+/// Comparison of all variants at one operating point, one line each.
+void print_comparison(const study::Findings& findings, const std::string& point, Page& page);
+void print_strike_map(const study::StrikeMap& map, Page& page);
+void print_duty_time(const study::StrikeMap& map, Page& page);
+/// What is struck, with what energy and current; the notes say what was published about currents.
+void print_discharge(const study::VoltageRow& row,
+                     const std::vector<study::DensityStatement>& statements, Footnotes& notes,
+                     Page& page);
+/// All ways from the shaft to the frame.
+void print_paths(const study::VoltageRow& row, Page& page);
+void print_spectrum(const study::VoltageRow& row, Page& page);
 void print_life(const study::Findings& findings, Page& page);
+/// From the begin of the service to its end, of the variants with an element.
+void print_years(const study::Findings& findings, Page& page);
 void print_requirements(const study::Findings& findings, Page& page);
 void print_register(const study::Findings& findings, Page& page);
 void print_cautions(const study::Findings& findings, Page& page);

@@ -39,12 +39,14 @@ void print_body(const study::Findings& findings, Page& page) {
     print_ground(findings, page);
   } else if (command == "life") {
     print_life(findings, page);
+    print_years(findings, page);
   } else {
     print_trade(findings, page);
     print_budget(findings, page);
     print_energy(findings, page);
     print_ground(findings, page);
     print_life(findings, page);
+    print_years(findings, page);
   }
 }
 
@@ -54,6 +56,7 @@ std::string terminal(const study::Findings& findings, const TerminalOptions& opt
   Page page(options);
   print_head(findings, page);
   print_body(findings, page);
+  print_harm(findings, page);
   print_requirements(findings, page);
   print_register(findings, page);
   print_cautions(findings, page);

@@ -4,6 +4,8 @@
 #include <string>
 
 #include "ohmdrag/study/findings.hpp"
+#include "sample_strikes.hpp"
+#include "sample_years.hpp"
 
 /// Findings built by hand: every figure is invented and none is meant to be physical.
 namespace ohmdrag::test {
@@ -216,6 +218,15 @@ inline std::vector<study::EnergyRow> sample_energy(bool grounded) {
   return rows;
 }
 
+inline std::vector<study::EnergyTotal> sample_totals() {
+  return {{"wltc-cold",
+           "low",
+           Interval{0.21, 0.3291, 0.44},
+           Interval{0.51, 0.6183, 0.81},
+           {9.1, 14.73, 19.8}},
+          {"wltc-cold", "whole", {}, {}, {9.0, 14.4, 19.5}}};
+}
+
 inline std::vector<study::TripRow> sample_trips() {
   study::TripRow parked{.duty = "wltc-cold",
                         .trip = "parked.csv",
@@ -273,6 +284,12 @@ inline std::vector<study::VoltageRow> sample_voltage(bool grounded) {
       .in_words =
           "Between the edges the ring holds the shaft near the housing; the first tens of "
           "nanoseconds after an edge pass it by.",
+      .paths = sample_paths(),
+      .paths_in_words = "Of all ways to the frame the drive end is nearest to its threshold.",
+      .conducting_current_A = Interval{0.0171, 0.0333, 0.0647},
+      .discharge = sample_discharge(),
+      .spectrum = sample_spectrum(),
+      .waveform = sample_waveform(),
       .flags = {
           {"uniform-common-mode", "Uniform common mode, two-level inverter; MHz figures ±6 dB."}}};
   if (grounded) {
@@ -289,6 +306,8 @@ inline std::vector<study::LifeRow> sample_life(bool grounded) {
       .mechanical_basic_h = 23417.0,
       .mechanical_basic_interval_h = {17250.0, 23417.0, 31900.0},
       .mechanical_modified_h = 81300.0,
+      .mechanical_modified_interval_h = Interval{40200.0, 81300.0, 151000.0},
+      .viscosity_ratio = Interval{1.21, 1.43, 1.72},
       .service_hours = 6120.0,
       .striking_time_share = {0.52, 0.874, 0.991},
       .expected_time_share = {0.31, 0.613, 0.902},
@@ -312,6 +331,27 @@ inline std::vector<study::LifeRow> sample_life(bool grounded) {
     row.combined_linear_h = {};
   }
   return {row};
+}
+
+inline study::LifeSystem sample_life_system() {
+  return {.bearings = 2,
+          .slope = 1.5,
+          .basic_h = {10870.0, 14752.0, 20100.0},
+          .modified_h = Interval{25300.0, 51217.0, 95100.0},
+          .reliability = 0.95,
+          .cleanliness = "slight",
+          .service_hours = 6120.0,
+          .service_distance_km = 280000.0};
+}
+
+inline std::vector<study::HarmRow> sample_harm() {
+  return {
+      {"debris", Interval{2.1, 4.37, 8.9}, "mg/1000 h", "stays out of the oil.", Basis::unverified},
+      {"circulating-current",
+       {},
+       "",
+       "a new path for current along the shaft.",
+       Basis::unverified}};
 }
 
 inline std::vector<study::RequirementRow> sample_requirements(bool grounded) {
@@ -397,13 +437,19 @@ inline study::Findings sample(const std::string& command) {
     if (all || command == "budget") v.split = sample_split();
     if (all || command == "budget") v.service = sample_service(grounded);
     if (all || command == "energy") v.energy = sample_energy(grounded);
+    if (all || command == "energy") v.energy_totals = sample_totals();
     if (all || command == "energy") v.trips = sample_trips();
     if (all || command == "ground") v.voltage = sample_voltage(grounded);
+    if (all || command == "ground") v.strike_map = sample_strike_map();
     if (all || command == "life") v.life = sample_life(grounded);
+    if (grounded && (all || command == "life")) v.harm = sample_harm();
+    if (all || command == "life") v.life_system = sample_life_system();
+    if (all || command == "life") v.years = sample_years(grounded);
     if (all) v.requirements = sample_requirements(grounded);
     f.variants.push_back(v);
   }
   if (command == "trade" || command == "energy") f.watt_worth = sample_worth();
+  if (command == "trade" || command == "ground") f.density_statements = sample_density_statements();
   if (command == "trade") {
     study::Trade& trade = f.trade.emplace();
     trade.nondominated = {"plain", "dense-ring"};

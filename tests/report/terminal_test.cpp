@@ -62,8 +62,8 @@ double resolution(const std::string& printed) {
 
 bool stands_in(const Contents& contents, const std::string& printed) {
   const double value = std::atof(printed.c_str());
-  // Hz as Hz, kHz, MHz; a share as per cent
-  for (const double scale : {1.0, 1e-3, 1e-6, 100.0})
+  // Hz as Hz, kHz, MHz; a share as per cent; a joule as µJ, nJ
+  for (const double scale : {1.0, 1e-3, 1e-6, 100.0, 1e6, 1e9})
     for (const double number : contents.numbers)
       if (std::abs(scale * number - value) <= resolution(printed) * (1.0 + 1e-9)) return true;
   return contains(contents.words, printed);
@@ -72,14 +72,15 @@ bool stands_in(const Contents& contents, const std::string& printed) {
 }  // namespace
 
 TEST_CASE("every number on the terminal stands in the JSON document", "[derived]") {
-  // derived: numbers that the layout itself speaks: heads "per 1000 km", "7 rungs", footnote marks
+  // derived: numbers that the layout itself speaks: heads "per 1000 km", "7 rungs", "1/s"
   const std::set<std::string> of_the_layout{"1000", "7", "1", "2", "3"};
+  static const std::regex mark(R"(\[[0-9]+\])");  // of a footnote
   static const std::regex number(R"([-]?[0-9]+(\.[0-9]+)?([eE][-+]?[0-9]+)?)");
   for (const std::string& command : commands) {
     const study::Findings f = sample(command);
     Contents contents;
     gather(Json::parse(report::json(f)), contents);
-    const std::string text = report::terminal(f, {});
+    const std::string text = std::regex_replace(report::terminal(f, {}), mark, "");
     int checked = 0;
     for (std::sregex_iterator it(text.begin(), text.end(), number), end; it != end; ++it) {
       const std::string printed = it->str();
@@ -239,6 +240,19 @@ TEST_CASE("a requirement is shown for all variants side by side", "[derived]") {
   CHECK(contains(text, "discharge-path: impedance-magnitude ≥ 60 ohm"));
   CHECK(contains(text, "[1] the variant has no grounding element"));
   CHECK(contains(text, print_interval(sample_requirements(true)[0].value)));
+}
+
+TEST_CASE("a phase ends with the total of its components", "[derived]") {
+  const std::vector<std::string> lines =
+      lines_of(report::terminal(sample("energy"), {.width = 200}));
+  const auto seal = std::ranges::find_if(
+      lines, [](const std::string& line) { return line.starts_with("low    seal"); });
+  REQUIRE(seal != lines.end());
+  const std::string& below = *(seal + 1);
+  CHECK(below.starts_with("low    total"));
+  for (const Interval& figure : {*sample_totals()[0].shaft_Wh_per_km,
+                                 *sample_totals()[0].battery_Wh_per_km, sample_totals()[0].mean_W})
+    CHECK(contains(below, print_interval(figure)));
 }
 
 TEST_CASE("parts of a split table repeat what names the row", "[derived]") {

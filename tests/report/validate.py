@@ -47,8 +47,9 @@ def at(node, place):
 
 
 def damaged(document):
-    optional = {"budget", "account", "split", "service", "energy", "trips",
-                "voltage", "life", "requirements", "watt_worth"}
+    optional = {"budget", "account", "split", "service", "harm", "energy", "energy_totals", "trips",
+                "voltage", "strike_map", "current_density_statements",
+                "life", "life_system", "years", "requirements", "watt_worth"}
     for place, node in objects(document):
         where = "/".join(map(str, place)) or "document"
         extra = copy.deepcopy(document)
