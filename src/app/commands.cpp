@@ -49,6 +49,7 @@ void declare_commands(CLI::App& cli, Exit& exit) {
       "come first.");
   declare_study_commands(cli, exit);
   declare_contact_command(cli, exit);
+  declare_fit_command(cli, exit);
   declare_lists(cli, exit);
 }
 

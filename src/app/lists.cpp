@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <iostream>
 #include <memory>
+#include <optional>
+#include <string>
+#include <vector>
 
 #include "app/commands.hpp"
 #include "ohmdrag/duty/cycle.hpp"
@@ -17,7 +20,12 @@
 namespace ohmdrag::app {
 namespace {
 
-constexpr char schema_path[] = "schema/ohmdrag-result-1.json";
+/// The schema that a kind of list is; none of a list of entries.
+std::optional<std::string> schema_path(const std::string& kind) {
+  if (kind == "schema") return "schema/ohmdrag-result-1.json";
+  if (kind == "fit-schema") return "schema/ohmdrag-fit-1.json";
+  return std::nullopt;
+}
 
 report::List cycle_rows(const input::Catalogue& catalogue) {
   report::List list{{"id", "title", "duration s", "distance km", "max km/h", "mean km/h",
@@ -110,12 +118,13 @@ std::vector<std::string> list_kinds() {
   std::vector<std::string> kinds = input::Catalogue::kinds();
   kinds.push_back("units");
   kinds.push_back("schema");
+  kinds.push_back("fit-schema");
   return kinds;
 }
 
 Exit list(const ListOptions& options) {
-  if (options.kind == "schema") {
-    std::cout << input::embedded(schema_path).value();
+  if (const auto schema = schema_path(options.kind)) {
+    std::cout << input::embedded(*schema).value();
     return Exit::done;
   }
   const Screen at = screen();
@@ -152,10 +161,13 @@ void declare_lists(CLI::App& cli, Exit& exit) {
   lists->callback([listed, &exit] { exit = list(*listed); });
 
   auto fresh_options = std::make_shared<ListOptions>();
-  CLI::App* fresh = cli.add_subcommand("new", "A commented case file to begin from");
-  fresh->add_option("KIND", fresh_options->kind, joined(input::starter_kinds()))
+  std::vector<std::string> starters = input::starter_kinds();
+  for (const std::string& kind : input::run_starter_kinds()) starters.push_back(kind);
+  CLI::App* fresh =
+      cli.add_subcommand("new", "A commented file of a case or a measured run to begin from");
+  fresh->add_option("KIND", fresh_options->kind, joined(starters))
       ->required()
-      ->check(CLI::IsMember(input::starter_kinds()));
+      ->check(CLI::IsMember(starters));
   fresh->footer("Example: ohmdrag new vehicle > my-case.toml");
   add_common(*fresh, *fresh_options);
   fresh->callback([fresh_options, &exit] {

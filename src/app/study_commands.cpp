@@ -6,6 +6,7 @@
 
 #include "app/commands.hpp"
 #include "app/files.hpp"
+#include "app/trip_progress.hpp"
 #include "app/version.hpp"
 #include "ohmdrag/input/load_case.hpp"
 #include "ohmdrag/quantity/print.hpp"
@@ -82,7 +83,8 @@ void write_drag_map(const study::Case& question, const StudyOptions& options) {
 
 Exit run(const StudyCommand& command, const StudyOptions& options) {
   const study::Case question = input::load_case(options.file, {options.sets, options.data_folder});
-  study::Findings findings = study::evaluate(question, command.sections);
+  study::Findings findings = study::evaluate(
+      question, command.sections, options.quiet ? study::TripProgress{} : trip_progress());
   findings.version = version;
   findings.command = command.name;
   if (options.drag_map) write_drag_map(question, options);

@@ -127,8 +127,9 @@ stretch = 0.6
 
 TEST_CASE("list knows every kind, as text and as a document", "[derived]") {
   const std::string kind =
-      GENERATE(as<std::string>{}, "cycles", "lubricants", "materials", "fits", "contacts",
-               "bearings", "rules", "laws", "bands", "units", "schema");
+      GENERATE(as<std::string>{}, "cycles", "lubricants", "materials", "fits", "machines",
+               "cleanliness", "contacts", "bearings", "rules", "laws", "bands", "current-densities",
+               "units", "schema", "fit-schema");
   CAPTURE(kind);
   const test::Ran text = test::ohmdrag({"list", kind});
   CHECK(text.status == 0);
@@ -138,9 +139,11 @@ TEST_CASE("list knows every kind, as text and as a document", "[derived]") {
   CHECK(document.status == 0);
   CHECK(document.err.empty());
   const json list = json::parse(document.out);
+  const std::string schemas = OHMDRAG_SOURCE_DIR "/data/schema/";
   if (kind == "schema") {
-    CHECK(list ==
-          json::parse(test::file_text(OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-result-1.json")));
+    CHECK(list == json::parse(test::file_text(schemas + "ohmdrag-result-1.json")));
+  } else if (kind == "fit-schema") {
+    CHECK(list == json::parse(test::file_text(schemas + "ohmdrag-fit-1.json")));
   } else {
     CHECK(list.at("kind") == kind);
     CHECK_FALSE(list.at("rows").empty());
@@ -153,11 +156,14 @@ TEST_CASE("every value of the data files is listed with its basis and source", "
   };
   const auto home = GENERATE(values<Home>({
       {"lubricants", "lubricants.toml", "lubricant", "lubricant"},
+      {"cleanliness", "cleanliness.toml", "cleanliness", "cleanliness"},
       {"contacts", "contacts.toml", "contact", "contact"},
+      {"machines", "machines.toml", "machine_size", "machine_size"},
       {"rules", "rules.toml", "rule", "rule"},
       {"bearings", "bearings.toml", "bearing", "bearing_type"},
       {"laws", "laws.toml", "law", "law"},
       {"bands", "bands.toml", "band", "band"},
+      {"current-densities", "current_density.toml", "current_density", "current_density"},
       {"materials", "defaults.toml", "steel", "steel"},
       {"materials", "seal_materials.toml", "seal_material", "seal_material"},
       {"materials", "seal_materials.toml", "lip_speed_chart", "lip_speed_chart"},

@@ -106,7 +106,7 @@ double seconds(const timeval& t) {
 
 Ran ran(const Arguments& command, const Surroundings& around) {
   const Pipe out = around.on_terminal ? terminal_for_child() : pipe_for_child();
-  const Pipe err = pipe_for_child();
+  const Pipe err = around.errors_on_terminal ? terminal_for_child() : pipe_for_child();
   const pid_t child = ::fork();
   REQUIRE(child >= 0);
   if (child == 0) become(command, around, out.write_end, err.write_end);

@@ -24,7 +24,8 @@ struct Surroundings {
   std::optional<std::size_t> largest_file_bytes;   ///< a write beyond it fails, as on a full disk
   std::optional<int> user;                         ///< run as this user id
   bool on_one_processor = false;
-  bool on_terminal = false;  ///< standard output is a terminal
+  bool on_terminal = false;         ///< standard output is a terminal
+  bool errors_on_terminal = false;  ///< standard error is one
 };
 
 using Arguments = std::vector<std::string>;

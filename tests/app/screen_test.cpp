@@ -53,3 +53,25 @@ TEST_CASE("a document has no escape bytes on a terminal either", "[derived]") {
   json.push_back("--json");
   CHECK_FALSE(has_escapes(test::ohmdrag(json, around).out));
 }
+
+TEST_CASE("many trips say on a terminal alone how far they are", "[derived]") {
+  if (no_terminals()) return;
+  const test::Folder folder;
+  std::filesystem::create_directory(folder.path() / "trips");
+  const std::string day = test::file_text(test::shipped_case("measured-trips").parent_path() /
+                                          "trips" / "wednesday.csv");
+  constexpr int trips = 150;
+  for (int i = 0; i < trips; ++i) folder.write("trips/" + std::to_string(i) + ".csv", day);
+  const std::filesystem::path file =
+      folder.write("case.toml", test::file_text(test::shipped_case("measured-trips")));
+  test::Arguments energy{"energy", file.string(), "--json", "--set", "study.samples=4"};
+  test::Surroundings around;
+  around.errors_on_terminal = true;
+  const test::Ran shown = test::ohmdrag(energy, around);
+  CHECK(shown.status == 0);
+  CHECK_THAT(shown.err, Catch::Matchers::Contains(" of 450, ") &&
+                            Catch::Matchers::Contains(" left") && Catch::Matchers::EndsWith(" \r"));
+  CHECK(test::ohmdrag(energy).err.empty());
+  energy.push_back("--quiet");
+  CHECK(test::ohmdrag(energy, around).err.empty());
+}

@@ -1,6 +1,10 @@
 // A folder of measured trips as a duty, through the program.
+#include <array>
 #include <catch2/catch.hpp>
+#include <cctype>
 #include <cmath>
+#include <cstdio>
+#include <cstdlib>
 #include <nlohmann/json.hpp>
 #include <string>
 
@@ -164,4 +168,48 @@ TEST_CASE("a folder without one sound trip is refused", "[derived]") {
   const test::Ran ran = test::ohmdrag({"energy", file.string()});
   CHECK(ran.status == 2);
   CHECK_THAT(ran.err, Contains("no trip can be used, of 1 read; broken.csv: line 4"));
+}
+
+TEST_CASE("trips start at several temperatures as cycles do", "[derived]") {
+  const test::Folder folder;
+  std::filesystem::create_directories(folder.path() / "log");
+  folder.write("log/a.csv", table("WLTC_class3b.csv"));
+  std::string logged = trips("logged", "log"), driven = cycle("wltc-3b");
+  for (std::string* duty : {&logged, &driven})
+    duty->replace(duty->find("\"23 degC\""), 9, "[\"23 degC\", \"-7 degC\"]");
+  const json answer = energy(folder.write("case.toml", head + logged + driven));
+  for (const char* start : {"@23C", "@-7C"})
+    check_same(row(answer.at("variants").at(0), std::string("logged") + start, "total")
+                   .at("battery_Wh_per_km"),
+               row(answer.at("variants").at(0), std::string("wltc-3b") + start, "total")
+                   .at("battery_Wh_per_km"),
+               1e-9);
+  CHECK(answer.at("variants").at(0).at("trips").size() == 2);
+}
+
+TEST_CASE("columns of a log take the place of the case, through the program", "[derived]") {
+  const test::Folder folder;
+  std::filesystem::create_directories(folder.path() / "log");
+  const std::string speed = table("WLTC_class3b.csv");
+  // n = v i/U with U = 3.05 (2 0.65 215 mm + 406.4 mm) = 2092 mm (derived, GTR No. 15 formula).
+  std::string with_speed = "time_s,speed_kmh,n\n";
+  for (const std::string& line : test::lines_of(speed)) {
+    const std::size_t comma = line.find(',');
+    char* end = nullptr;
+    const double v_kmh = std::strtod(line.c_str() + comma + 1, &end);
+    if (line.empty() || !std::isdigit(static_cast<unsigned char>(line[0]))) continue;
+    std::array<char, 40> n{};
+    std::snprintf(n.data(), n.size(), ",%.15g\n", v_kmh / 3.6 * 10.0 / 2.092 * 60.0);
+    with_speed += line.substr(0, line.find_last_not_of("\r\n") + 1) + n.data();
+  }
+  folder.write("log/a.csv", with_speed);
+  std::string logged = trips("logged", "log");
+  logged.replace(logged.rfind("}"), 1, ", shaft_speed = { name = \"n\", unit = \"rpm\" } }");
+  const json answer = energy(folder.write("case.toml", head + logged + cycle("wltc-3b")));
+  const json& variant = answer.at("variants").at(0);
+  for (const char* key : {"shaft_Wh_per_km", "battery_Wh_per_km", "mean_W"})
+    check_same(row(variant, "logged", "total").at(key), row(variant, "wltc-3b", "total").at(key),
+               1e-9);
+  CHECK_THAT(variant.at("trips").at(0).at("report").get<std::string>(),
+             Contains("Measured, in place of the case: the speed of shaft rotor (10 turns"));
 }

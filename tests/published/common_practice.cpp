@@ -14,6 +14,7 @@
 using namespace ohmdrag;
 using namespace ohmdrag::literals;
 using namespace ohmdrag::voltage;
+using ohmdrag::test::within;
 
 namespace {
 
@@ -101,6 +102,35 @@ TEST_CASE("tens of ohms leave spikes and the oscillation", "[derived]") {
 TEST_CASE("one ohm on a short path removes both", "[derived]") {
   CHECK(effect(shaft, one_ohm_short, carrier, oscillation) == Effect::removes_both);
   CHECK(edge_peak(shaft, one_ohm_short, edge_step(800.0_V, 1), 50.0_ns) < 3.0_V);
+}
+
+// Common practice, no source: a phase of 0 degrees is a resistance, +90 an inductance, -90 a
+// capacitance. A contact with its path is all three, one after another.
+TEST_CASE("the phase of an impedance says what it is", "[derived]") {
+  CHECK_THAT(impedance_phase_deg({1.0_ohm, 0.0_nH}, 1.0_MHz), within(0.0, 1e-12));
+  CHECK_THAT(impedance_phase_deg({0.0_ohm, 50.0_nH}, 1.0_MHz), within(90.0, 1e-12));
+  const GroundingPath filmed{0.0_ohm, 0.0_nH, {{1e9 * 1.0_ohm, 100.0_pF}}};
+  CHECK_THAT(impedance_phase_deg(filmed, 1.0_MHz), within(-90.0, 1e-3));
+  const GroundingPath contact{1.0_ohm, 50.0_nH, {}, 20.0_pF};
+  CHECK_THAT(impedance_phase_deg(contact, 1.0_kHz), within(0.0, 0.1));
+  CHECK_THAT(impedance_phase_deg(contact, 100.0_MHz), within(90.0, 5.0));
+  CHECK_THAT(impedance_phase_deg(contact, 1000.0_MHz), within(-90.0, 5.0));
+}
+
+// Common practice, no source: whichever path is chosen, small peaks remain where the edges are
+// steep.
+TEST_CASE("small peaks of steep edges remain with any path", "[derived]") {
+  const Voltage without = edge_peak(shaft, std::nullopt, edge_step(800.0_V, 1), 20.0_ns);
+  for (const GroundingPath& path : {one_ohm_short, tens_of_ohms}) {
+    const auto peak = [&](Time rise) {
+      return edge_peak(shaft, path, edge_step(800.0_V, 1), rise);
+    };
+    CHECK(peak(20.0_ns) > 0.05 * without);
+    CHECK(peak(20.0_ns) < without);
+    CHECK(peak(20.0_ns) > peak(50.0_ns));
+    CHECK(peak(50.0_ns) > peak(200.0_ns));
+    CHECK(peak(200.0_ns) > Voltage{});
+  }
 }
 
 // Common practice, no source: more contact force means less impedance and more friction.

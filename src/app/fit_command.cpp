@@ -1,0 +1,59 @@
+#include <fmt/format.h>
+
+#include <iostream>
+#include <memory>
+
+#include "app/commands.hpp"
+#include "app/files.hpp"
+#include "app/version.hpp"
+#include "ohmdrag/input/load_run.hpp"
+#include "ohmdrag/report/run_fit.hpp"
+
+namespace ohmdrag::app {
+namespace {
+
+struct FitOptions : Common {
+  std::filesystem::path file;
+  std::optional<std::filesystem::path> out;
+};
+
+study::SumpFindings findings_of(const FitOptions& options) {
+  const study::SumpLog log = input::load_run(options.file, {options.sets, options.data_folder});
+  try {
+    return study::fit_run(log);
+  } catch (const std::invalid_argument& error) {
+    throw UsageError(fmt::format("{}: {}", options.file.string(), error.what()));
+  }
+}
+
+Exit run(const FitOptions& options) {
+  const study::SumpFindings findings = findings_of(options);
+  if (options.out) {
+    const std::string entry = report::run_fit_toml(findings, version);
+    if (entry.empty())
+      throw UsageError(fmt::format(
+          "{}: the run tells neither heat capacity nor conductance, so there is nothing for {}",
+          options.file.string(), options.out->string()));
+    write_file(*options.out, entry);
+  }
+  const Screen at = screen();
+  std::cout << (options.json ? report::run_fit_json(findings)
+                             : report::run_fit(findings, {at.width, at.bold}));
+  if (options.out && !options.quiet) std::cerr << "wrote " << options.out->string() << '\n';
+  return Exit::done;
+}
+
+}  // namespace
+
+void declare_fit_command(CLI::App& cli, Exit& exit) {
+  auto o = std::make_shared<FitOptions>();
+  CLI::App* command = cli.add_subcommand("fit", "A measured run to parameters of a case");
+  command->add_option("DATA", o->file, "The TOML file of the run, which names its log")->required();
+  command->add_option("--out", o->out, "File for the parameters as TOML that a case can include")
+      ->type_name("FILE");
+  add_common(*command, *o);
+  command->footer("Example: ohmdrag fit cases/rig/warm-up.toml --out out/fitted-sump.toml");
+  command->callback([o, &exit] { exit = run(*o); });
+}
+
+}  // namespace ohmdrag::app
