@@ -3,6 +3,8 @@
 #include <numbers>
 #include <stdexcept>
 
+#include "ohmdrag/material/permittivity.hpp"
+
 namespace ohmdrag::voltage {
 
 ShaftNode shaft_node(Capacitance winding_rotor, Capacitance rotor_frame, Capacitance bearings) {
@@ -23,8 +25,7 @@ Capacitance air_gap_capacitance(Length bore, Length stack, Length gap, double ca
         carter_factor >= 1.0))
     throw std::invalid_argument(
         "air gap: needs positive lengths, a gap within the bore and a Carter factor of at least 1");
-  constexpr double vacuum_permittivity_F_per_m = 8.8541878128e-12;
-  return Capacitance::from_value(vacuum_permittivity_F_per_m * std::numbers::pi *
+  return Capacitance::from_value(material::vacuum_permittivity_F_per_m * std::numbers::pi *
                                  double(bore / gap) * stack.value() / carter_factor);
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <complex>
 #include <numbers>
+#include <numeric>
 #include <stdexcept>
 #include <vector>
 
@@ -14,6 +15,27 @@ namespace ohmdrag::voltage {
 
 namespace {
 
+/// From edge i of a carrier period to the next.
+double length_s(const Staircase& staircase, std::size_t i, const Carrier& carrier) {
+  const auto edges = staircase.edges();
+  const bool last = i + 1 == edges.size();
+  const double next_s =
+      last ? edges[0].time.value() + (1.0 / carrier.frequency).value() : edges[i + 1].time.value();
+  return next_s - edges[i].time.value();
+}
+
+bool is_hold(double length_s, const Carrier& carrier) {
+  return length_s >= rises_per_hold * carrier.rise.value();
+}
+
+/// Which intervals of a carrier period count, a bit for each.
+unsigned holds_of(const Staircase& staircase, const Carrier& carrier) {
+  unsigned holds = 1u << staircase.edges().size();
+  for (std::size_t i = 0; i < staircase.edges().size(); ++i)
+    if (is_hold(length_s(staircase, i, carrier), carrier)) holds |= 1u << i;
+  return holds;
+}
+
 /// The periodic steady state of one carrier period.
 class CarrierPeriod {
  public:
@@ -22,12 +44,10 @@ class CarrierPeriod {
     const auto edges = staircase.edges();
     const double period_s = (1.0 / carrier.frequency).value();
     for (std::size_t i = 0; i < edges.size(); ++i) {
-      const bool last = i + 1 == edges.size();
-      const double next_s = last ? edges[0].time.value() + period_s : edges[i + 1].time.value();
-      const double length_s = next_s - edges[i].time.value();
-      stretches_.push_back({.length_s = length_s,
+      const double lasts_s = length_s(staircase, i, carrier);
+      stretches_.push_back({.length_s = lasts_s,
                             .step_V = modes.ratio() * edges[i].step.value(),
-                            .is_hold = length_s >= rises_per_hold * carrier.rise.value(),
+                            .is_hold = is_hold(lasts_s, carrier),
                             .before_next = std::vector<std::complex<double>>(modes.all().size())});
     }
     for (std::size_t k = 0; k < modes.all().size(); ++k) solve(k, period_s);
@@ -113,7 +133,9 @@ void require_defined(const Carrier& carrier) {
 }
 
 /// Worst over the fundamental. Between 0 and 30 degrees the staircases repeat, mirrored or with
-/// the legs exchanged; middles of twelve equal parts.
+/// the legs exchanged: its ends, the middles of twelve equal parts, and both sides of every place
+/// where an interval begins to count as a hold. The shortest holds are the fullest, so that without
+/// those places the figure would depend on how near to them the middles happen to lie.
 template <class Figure>
 Voltage worst_over_fundamental(const ShaftNode& node, const MaybePath& path, const Carrier& carrier,
                                Figure&& figure_V) {
@@ -122,12 +144,32 @@ Voltage worst_over_fundamental(const ShaftNode& node, const MaybePath& path, con
     throw std::invalid_argument("held voltage: a path without resistance has no steady state");
   if (modes.all().empty()) return {};  // shorted
   constexpr int parts = 12;
+  constexpr double end_rad = std::numbers::pi / 6.0;
+  const auto staircase_at = [&](double angle_rad) {
+    return carrier_staircase(carrier.dc_link, carrier.frequency, carrier.modulation, angle_rad,
+                             carrier.kind);
+  };
   double worst_V = 0.0;
-  for (int part = 0; part < parts; ++part) {
-    const double angle_rad = (part + 0.5) / parts * std::numbers::pi / 6.0;
-    const Staircase staircase = carrier_staircase(carrier.dc_link, carrier.frequency,
-                                                  carrier.modulation, angle_rad, carrier.kind);
-    worst_V = std::max(worst_V, figure_V(CarrierPeriod{modes, staircase, carrier}));
+  const auto take = [&](double angle_rad) {
+    worst_V = std::max(worst_V, figure_V(CarrierPeriod{modes, staircase_at(angle_rad), carrier}));
+  };
+  double before_rad = 0.0;
+  take(before_rad);
+  for (int part = 0; part <= parts; ++part) {
+    const double angle_rad = std::min((part + 0.5) / parts, 1.0) * end_rad;
+    double low_rad = before_rad, high_rad = angle_rad;
+    const unsigned holds = holds_of(staircase_at(low_rad), carrier);
+    if (holds != holds_of(staircase_at(high_rad), carrier)) {
+      while (high_rad - low_rad > 1e-7) {
+        const double middle_rad = std::midpoint(low_rad, high_rad);
+        const bool below = holds_of(staircase_at(middle_rad), carrier) == holds;
+        (below ? low_rad : high_rad) = middle_rad;
+      }
+      take(low_rad);
+      take(high_rad);
+    }
+    take(angle_rad);
+    before_rad = angle_rad;
   }
   return Voltage::from_value(worst_V);
 }
@@ -160,6 +202,11 @@ Voltage held_after_discharge(const ShaftNode& node, const MaybePath& path, const
   return worst_over_fundamental(node, path, carrier, [](const CarrierPeriod& period) {
     return period.held_after_discharge_V();
   });
+}
+
+double least_holding_modulation(const Carrier& carrier) {
+  require_defined(carrier);
+  return 4.0 * rises_per_hold * double(carrier.rise * carrier.frequency) / 1.5;
 }
 
 Time hold_duration(Frequency carrier) {

@@ -171,8 +171,7 @@ TEST_CASE("the weakest frequency with films is found by a scan too", "[derived]"
 TEST_CASE("held voltage of a film agrees with a march in time", "[derived]") {
   const GroundingPath path{1.0_kohm, 0.0_nH, {{10.0_kohm, 500.0_pF}}};
   double worst_V = 0.0;
-  for (int part = 0; part < 12; ++part) {
-    const double angle_rad = (part + 0.5) / 12.0 * std::numbers::pi / 6.0;
+  for (const double angle_rad : test::hold_places_rad(0.8)) {
     const Staircase stairs = carrier_staircase(carrier.dc_link, carrier.frequency, 0.8, angle_rad);
     test::PathMarch march(node, path);
     const auto edges = stairs.edges();

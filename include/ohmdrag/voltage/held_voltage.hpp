@@ -27,7 +27,8 @@ struct Carrier {
 };
 
 /// Largest |v| immediately before the next edge, over a carrier period in its periodic steady
-/// state, worst over twelve positions in the fundamental period.
+/// state, worst over the fundamental period: over fourteen positions and those where an interval
+/// begins to count as a hold.
 ///
 /// The staircase of common_mode.hpp drives the state equations of edge_response.hpp; edges are
 /// steps at the middle of their ramps. Each mode is a closed-form exponential, the period a fixed
@@ -59,6 +60,15 @@ Voltage held_voltage(const ShaftNode& node, const MaybePath& path, Voltage dc_li
 ///           not reach both crests.
 /// Source    derived: the node loses its voltage, the path keeps current and films; superposition.
 Voltage held_after_discharge(const ShaftNode& node, const MaybePath& path, const Carrier& carrier);
+
+/// Modulation index above which two legs that switch one after the other leave a hold between them
+/// somewhere in the fundamental period; what is held jumps there and nowhere else.
+///
+///     M_h = 4 rises_per_hold t_r f_sw / 1.5
+///
+/// Source    derived: edges of two legs are T/4 times the difference of their references apart, of
+///           neighbours at most 1.5 M.
+double least_holding_modulation(const Carrier& carrier);
 
 /// The longest time between two edges of the carrier, half a period: the duration of a hold.
 Time hold_duration(Frequency carrier);
