@@ -40,6 +40,7 @@ study::Case CaseReader::read() {
   read_bearings();
   read_gears();
   read_paths_to_frame();
+  read_bands();
   read_machine_power();
   read_sump();
   read_points();

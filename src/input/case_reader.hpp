@@ -50,6 +50,7 @@ class CaseReader {
   void read_insulation(TableReader& bearing_table, study::Bearing& bearing);
   void warn_of_missing_films(const study::Bearing& bearing);
   void read_paths_to_frame();
+  void read_bands();
   void read_mesh(TableReader& path_table, study::PathToFrame& path);
   /// The [[gear]] that a path names.
   const study::ExtraDrag* gear_of(TableReader& path_table);

@@ -124,6 +124,21 @@ void CaseReader::read_paths_to_frame() {
   }
 }
 
+/// Bands of the user's own; those that ship stand beside them.
+void CaseReader::read_bands() {
+  for (TableReader& table : top_.tables("band")) {
+    study::NamedBand band;
+    const std::string id = id_text(table);
+    band.name = table.maybe_text("title").value_or(id);
+    band.from = table.number<Frequency>("from").nominal();
+    band.to = table.number<Frequency>("to").nominal();
+    if (!(band.from > Frequency{}) || !(band.to > band.from))
+      table.complain("to", "a band begins above zero and ends above its start");
+    table.done();
+    out_.bands.push_back(std::move(band));
+  }
+}
+
 void CaseReader::read_machine_power() {
   if (!top_.has("machine")) return;
   TableReader table = top_.table("machine");

@@ -211,3 +211,24 @@ TEST_CASE("circulating current is named with the reason that applies", "[derived
   CHECK(has(said({"machine.rated_power=150 kW"}), "the machine is above about 100 kW"));
   CHECK(has(said({"machine.rated_power=40 kW"}), "small as a rule"));
 }
+
+TEST_CASE("a band of the user's own stands beside those that ship", "[derived]") {
+  const std::string own = "[[band]]\nid = \"plant\"\ntitle = \"Receiver of the plant\"\n";
+  const auto bands = load(machine + own + "from = \"100 kHz\"\nto = \"160 kHz\"\n").bands;
+  const std::size_t shipped = load(machine).bands.size();
+  REQUIRE(bands.size() == shipped + 1);
+  const auto plant = std::ranges::find(bands, "Receiver of the plant", &study::NamedBand::name);
+  REQUIRE(plant != bands.end());
+  CHECK(plant->from.value() == Approx(1e5));
+  CHECK(plant->to.value() == Approx(1.6e5));
+  CHECK(
+      has(complaint(machine + own + "from = \"2 MHz\"\nto = \"1 MHz\"\n"), "ends above its start"));
+}
+
+TEST_CASE("circulating current: the ratio that theory bounds is in the caution", "[derived]") {
+  // A. Muetze, A. Binder, IEEE Trans. Ind. Electron. 54(2), 2007, 932 (abstract): at most 0.35.
+  const auto cautions = study::evaluate(load(machine), {.voltage = true}).cautions;
+  CHECK(std::ranges::any_of(cautions, [](const std::string& text) {
+    return text.find("up to about 0.35") != text.npos;
+  }));
+}
