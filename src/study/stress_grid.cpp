@@ -4,7 +4,6 @@
 #include <array>
 #include <cmath>
 #include <optional>
-#include <ranges>
 #include <utility>
 
 #include "ohmdrag/voltage/common_mode.hpp"
@@ -92,8 +91,9 @@ StressTable::StressTable(std::vector<double> log_capacitance, const std::vector<
   for (const Column& column : columns) {
     speed_rad_s_.push_back(column.speed_rad_s);
     log_resistance_.push_back(column.log_resistance);
-    for (const double capacitance : log_capacitance_ | std::views::reverse) {
-      const voltage::Stress stress = solution(capacitance, column.speed_rad_s);
+    for (auto largest_first = log_capacitance_.rbegin(); largest_first != log_capacitance_.rend();
+         ++largest_first) {
+      const voltage::Stress stress = solution(*largest_first, column.speed_rad_s);
       points_.push_back({std::log(std::max(stress.voltage.value(), least_V)),
                          std::log(std::max(stress.duration.value(), least_s))});
     }
@@ -177,7 +177,7 @@ void StressGrid::fill(const voltage::ShaftNode& least) {
   voltage::Stress let_go;
   held_ = table(held_rows, columns, [&](const voltage::ShaftNode& node, AngularVelocity speed) {
     if (let_go_at == speed) return let_go;
-    const voltage::Stress result = held(node, speed);
+    voltage::Stress result = held(node, speed);
     if (result.voltage.value() < least_V) {
       let_go_at = speed;
       let_go = result;
@@ -227,7 +227,11 @@ ShaftStresses StressGrid::of_record(const voltage::ShaftNode& node,
   const auto before = [&](const voltage::FoundEdge& edge) {
     return shaft.at(edge.middle - edge.rise).value();
   };
-  const auto [low, high] = std::ranges::minmax(edges | std::views::transform(before));
+  double low = before(edges.front()), high = low;
+  for (const voltage::FoundEdge& edge : edges) {
+    low = std::min(low, before(edge));
+    high = std::max(high, before(edge));
+  }
   const auto& largest = std::ranges::max(
       edges, {}, [](const voltage::FoundEdge& edge) { return std::abs(edge.step.value()); });
   const Time until = record.period / double(edges.size());
