@@ -36,7 +36,7 @@ struct Range {
 };
 
 std::string in_K(double value) { return print_number(value, 3) + " K"; }
-std::string in_degC(double kelvin) {
+std::string celsius_in_words(double kelvin) {
   return fmt::format("{:.1f} degC", kelvin - kelvin_at_zero_celsius);
 }
 
@@ -74,7 +74,7 @@ void require_temperatures(const Range& range, std::string_view what) {
       refuse(
           fmt::format("the {} is {} somewhere; expected {} to {} degC: is the unit right, is it "
                       "another column?",
-                      what, in_degC(end), coldest_degC, hottest_degC));
+                      what, celsius_in_words(end), coldest_degC, hottest_degC));
 }
 
 void require_no_jumps(const SumpRun& run, std::size_t samples) {
@@ -117,11 +117,11 @@ void require_sensor_within_its_range(const SumpPiece& piece, double highest, std
     const std::size_t before = begin - std::min(begin, static_cast<std::size_t>(longest));
     const double rise = highest - piece.sump[before].value();
     if (rise > rise_before_in_steps * step_of(piece))
-      refuse(
-          fmt::format("from {} s on the oil reads {}, the highest of the log, again and again, "
-                      "though it rose by {} just before: the sensor seems to stand at its end. Cut "
-                      "the log there",
-                      print_number(piece.time[begin].value(), 4), in_degC(highest), in_K(rise)));
+      refuse(fmt::format(
+          "from {} s on the oil reads {}, the highest of the log, again and again, "
+          "though it rose by {} just before: the sensor seems to stand at its end. Cut "
+          "the log there",
+          print_number(piece.time[begin].value(), 4), celsius_in_words(highest), in_K(rise)));
     return;
   }
 }
