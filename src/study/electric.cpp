@@ -47,10 +47,7 @@ ElectricModel::ElectricModel(const WorldModel& model, const VariantModel& varian
       grid_(source_, {winding_rotor_, winding_rotor_ + rotor_frame_},
             [&variant, age](AngularVelocity speed) { return variant.path_at(age, speed); }) {
   const DischargeConstants& constants = model.world->discharge;
-  const auto fixed = [&](double u) {
-    return Voltage::from_value(constants.fixed_threshold.spread.quantile(u));
-  };
-  fixed_threshold_ = {fixed(0.05), fixed(0.5), fixed(0.95)};
+  fixed_threshold_ = band_of(constants.fixed_threshold);
   t0_ = draw(constants.pulse_credit);
   edge_width_ = draw(constants.edge_width);
   fallen_ = draw(constants.fallen_threshold);

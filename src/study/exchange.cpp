@@ -232,12 +232,8 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
   }
   if (has_electrics(world)) {
     const auto worst = [&](double ElectricSample::*member) {
-      return reduce(samples, [&](const VariantSample& s) {
-        double highest = 0.0;
-        for (const PointSample& point : s.points)
-          highest = std::max(highest, point.electric.*member);
-        return highest;
-      });
+      return reduce(samples,
+                    [&](const VariantSample& s) { return highest_over_points(s, member); });
     };
     row.edge_peak_V = worst(&ElectricSample::verdict_edge_V);
     row.held_V = worst(&ElectricSample::held_V);

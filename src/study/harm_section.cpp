@@ -214,12 +214,7 @@ class HarmAccount {
       return row;
     }
     const auto worst = [&](const std::vector<VariantSample>& of, double ElectricSample::*member) {
-      return reduce(of, [&](const VariantSample& s) {
-        double highest = 0.0;
-        for (const PointSample& point : s.points)
-          highest = std::max(highest, point.electric.*member);
-        return highest;
-      });
+      return reduce(of, [&](const VariantSample& s) { return highest_over_points(s, member); });
     };
     if (like_baseline) {
       row.figure = worst(base(), &ElectricSample::verdict_edge_V);

@@ -6,14 +6,10 @@
 
 namespace ohmdrag::study {
 
-namespace {
-
-voltage::PathThreshold stated_threshold(const Uncertain<Voltage>& threshold, const Draw& draw) {
+voltage::ThresholdBand band_of(const Uncertain<Voltage>& threshold) {
   const auto quantile = [&](double u) { return Voltage::from_value(threshold.spread.quantile(u)); };
-  return {draw(threshold), {quantile(0.05), quantile(0.5), quantile(0.95)}};
+  return {quantile(0.05), quantile(0.5), quantile(0.95)};
 }
-
-}  // namespace
 
 voltage::PathKind kind_of(PathToFrame::Kind kind) {
   switch (kind) {
@@ -60,7 +56,7 @@ OtherPath::OtherPath(const PathToFrame& entry, std::size_t shaft, const Case& wo
   if (entry.behind) as_stated_.in_series = draw(*entry.behind);
   if (!entry.gear) {
     as_stated_.film = draw(entry.capacitance.value());
-    as_stated_.threshold = stated_threshold(entry.threshold.value(), draw);
+    as_stated_.threshold = {draw(entry.threshold.value()), band_of(entry.threshold.value())};
     return;
   }
   const DischargeConstants& constants = world.discharge;

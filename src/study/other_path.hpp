@@ -22,6 +22,9 @@ struct FilmStrength {
 };
 FilmStrength film_strength(const DischargeConstants& constants, const Draw& draw);
 
+/// The 5, 50 and 95 % points of what is not known of a threshold.
+voltage::ThresholdBand band_of(const Uncertain<Voltage>& threshold);
+
 voltage::PathKind kind_of(PathToFrame::Kind kind);
 
 /// Whether pressure may lift the permittivity of an oil: see material/permittivity.hpp.

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <limits>
@@ -152,6 +153,14 @@ struct VariantSample {
   std::array<double, ages.size()> resistance_ohm{};  ///< at rest; infinite where it is open
   std::vector<ContactSample> contacts;               ///< in the order of VariantModel::lives
 };
+
+/// The highest over the operating points; 0 without any.
+inline double highest_over_points(const VariantSample& sample, double ElectricSample::*member) {
+  double highest = 0.0;
+  for (const PointSample& point : sample.points)
+    highest = std::max(highest, point.electric.*member);
+  return highest;
+}
 
 /// 2.5 %, 50 % and 97.5 % points of a sample (linear between order statistics; infinities stay
 /// infinite, figures that do not exist are left out).

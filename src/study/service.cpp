@@ -44,7 +44,7 @@ ServiceMean service_mean(const ServiceMix& mix, const VariantSample& sample, std
     if (mix.share[d] == 0.0) continue;
     const DutySample& duty = sample.duties[d];
     const double time = duty.time_s();
-    const double weight = mix.share[d] / (mix.driven ? duty.distance_m() : time);
+    const double weight = weight_of(mix, d, duty.distance_m(), time);
     mean.seconds_per_unit += weight * time;
     if (bearing >= duty.bearings.size()) continue;
     const BearingSample& b = duty.bearings[bearing];

@@ -18,6 +18,11 @@ struct ServiceMix {
 /// \throws std::invalid_argument if driven duties and constant running are mixed.
 ServiceMix service_mix(const Case& question);
 
+/// What one passage of a duty weighs: its share over its distance, or over its time.
+inline double weight_of(const ServiceMix& mix, std::size_t duty, double distance_m, double time_s) {
+  return mix.share[duty] / (mix.driven ? distance_m : time_s);
+}
+
 /// Means over the mix, per second of running.
 struct ServiceMean {
   double seconds_per_unit = 0.0;  ///< running time per metre (driven) or per second (1)

@@ -164,8 +164,10 @@ void StressGrid::fill(const voltage::ShaftNode& least) {
                         AngularVelocity::from_value(speed_rad_s));
         });
   };
+  const std::vector<StressTable::Column> columns_of_path =
+      same_path ? std::vector{columns.front()} : columns;
   const auto edges = [&](bool rises) {
-    return table(edge_rows, same_path ? std::vector{columns.front()} : columns,
+    return table(edge_rows, columns_of_path,
                  [&](const voltage::ShaftNode& node, AngularVelocity speed) {
                    return edge(node, path_(speed), rises);
                  });
@@ -175,15 +177,18 @@ void StressGrid::fill(const voltage::ShaftNode& least) {
   // Where a large node has let go, a smaller one has long before.
   std::optional<AngularVelocity> let_go_at;
   voltage::Stress let_go;
-  held_ = table(held_rows, columns, [&](const voltage::ShaftNode& node, AngularVelocity speed) {
-    if (let_go_at == speed) return let_go;
-    voltage::Stress result = held(node, speed);
-    if (result.voltage.value() < least_V) {
-      let_go_at = speed;
-      let_go = result;
-    }
-    return result;
-  });
+  // The modulation has no part in a record.
+  const bool recorded = !source_->measured_edges().empty();
+  held_ = table(held_rows, recorded ? columns_of_path : columns,
+                [&](const voltage::ShaftNode& node, AngularVelocity speed) {
+                  if (let_go_at == speed) return let_go;
+                  voltage::Stress result = held(node, speed);
+                  if (result.voltage.value() < least_V) {
+                    let_go_at = speed;
+                    let_go = result;
+                  }
+                  return result;
+                });
 }
 
 bool StressGrid::same_edges() const {

@@ -254,9 +254,7 @@ std::optional<double> conducting_below(const ElectricModel& electric, const Stri
 
 StrikeMap map_of(const Lane& lane, const Grid& grid, const ServiceMix& mix) {
   const ElectricModel& electric = lane.electric;
-  const Distribution& spread = lane.nominal.world->discharge.fixed_threshold.spread;
-  const auto fixed = [&](double u) { return Voltage::from_value(spread.quantile(u)); };
-  const voltage::ThresholdBand band{fixed(0.05), fixed(0.5), fixed(0.95)};
+  const voltage::ThresholdBand band = band_of(lane.nominal.world->discharge.fixed_threshold);
 
   StrikeMap map;
   map.fixed_threshold_V = {band.at_05.value(), band.at_50.value(), band.at_95.value()};

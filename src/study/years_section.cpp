@@ -88,7 +88,7 @@ class Passage {
     for (std::size_t d = 0; d < by_duty.size(); ++d) {
       if (mix.share[d] == 0.0) continue;
       const DutySample& duty = with_.duties[d];
-      const double weight = mix.share[d] / (mix.driven ? duty.distance_m() : duty.time_s());
+      const double weight = weight_of(mix, d, duty.distance_m(), duty.time_s());
       sum += weight * by_duty[d];
       time_s += weight * duty.time_s();
     }
