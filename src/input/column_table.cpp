@@ -8,11 +8,11 @@
 #include <charconv>
 #include <cmath>
 #include <filesystem>
-#include <memory>
 #include <utility>
 
 #include "input/document.hpp"
 #include "input/files.hpp"
+#include "input/text_blocks.hpp"
 #include "ohmdrag/quantity/read.hpp"
 
 namespace ohmdrag::input {
@@ -51,8 +51,12 @@ std::optional<double> number_in(std::string_view cell, bool decimal_comma) {
 }
 
 struct Column {
-  std::string name;
+  std::string name = {};
   const UnitSpelling* unit = nullptr;
+  bool mapped = true;
+  bool words = false;
+
+  bool sound() const { return !mapped || (!name.empty() && (words || unit)); }
 };
 
 std::string words_of(std::span<const UnitSpelling> units) {
@@ -63,10 +67,15 @@ std::string words_of(std::span<const UnitSpelling> units) {
 }
 
 Column column_of(TableReader& table, const MappedColumn& mapped) {
+  if (!mapped.required && !table.has(mapped.key)) return {.mapped = false};
   TableReader entry = table.required_table(mapped.key);
-  Column column;
+  Column column{.words = mapped.words};
   if (!entry.present()) return column;
   column.name = entry.text("name");
+  if (mapped.words) {
+    entry.done();
+    return column;
+  }
   const std::string unit = entry.text("unit");
   if (entry.has("unit")) {
     if (!mapped.own_units.empty()) {
@@ -91,11 +100,15 @@ Column column_of(TableReader& table, const MappedColumn& mapped) {
   return column;
 }
 
+/// More than this share of rows that cannot be read refuses a table that may leave some out; common
+/// practice, no source.
+constexpr double most_left_out = 0.1;
+
 /// What the file says under its header.
 class Rows {
  public:
-  Rows(const std::vector<std::string>& lines, const std::vector<Column>& columns)
-      : lines_(lines), columns_(columns) {
+  Rows(const std::vector<std::string>& lines, const std::vector<Column>& columns, BadRows bad_rows)
+      : lines_(lines), columns_(columns), bad_rows_(bad_rows) {
     for (; header_ < lines.size(); ++header_)
       for (const char separator : {',', ';', '\t'})
         if (finds_all(cells_of(lines[header_], separator))) {
@@ -107,85 +120,151 @@ class Rows {
   bool has_header() const { return header_ < lines_.size(); }
 
   /// A complaint in words, or nothing.
-  std::string read(std::vector<std::vector<double>>& out) const {
-    const auto heads = cells_of(lines_[header_], separator_);
-    std::vector<std::size_t> places;
-    for (const Column& column : columns_) {
-      if (std::ranges::count(heads, column.name) > 1)
-        return fmt::format("line {}: the column \"{}\" stands there twice", header_ + 1,
-                           column.name);
-      places.push_back(std::size_t(std::ranges::find(heads, column.name) - heads.begin()));
-    }
-    out.assign(columns_.size(), {});
+  std::string read(ColumnTable& out) {
+    if (std::string twice = find_places(); !twice.empty()) return twice;
+    out.columns.assign(columns_.size(), {});
+    out.words.assign(columns_.size(), {});
+    bool first = true;
     for (std::size_t line = header_ + 1; line < lines_.size(); ++line) {
       const std::string_view text = trimmed(lines_[line]);
       if (text.empty() || text.starts_with('#')) continue;
       const auto cells = cells_of(lines_[line], separator_);
-      for (std::size_t c = 0; c < columns_.size(); ++c) {
-        if (places[c] >= cells.size())
-          return fmt::format("line {}: has no cell for \"{}\"", line + 1, columns_[c].name);
-        const auto number = number_in(cells[places[c]], separator_ != ',');
-        if (!number)
-          return fmt::format("line {}: read \"{}\" for \"{}\", which is no number", line + 1,
-                             cells[places[c]], columns_[c].name);
-        out[c].push_back(*number * columns_[c].unit->factor + columns_[c].unit->offset);
+      std::string why = row_of(cells);
+      const bool units = first && !why.empty() && numbers_in(cells) == 0;
+      first = false;
+      if (units) continue;
+      if (why.empty()) {
+        keep(cells, out);
+        continue;
       }
+      why = fmt::format("line {}: {}", line + 1, why);
+      if (bad_rows_ == BadRows::refuse) return why;
+      out.left_out.push_back(std::move(why));
     }
+    const double all = static_cast<double>(out.rows() + out.left_out.size());
+    if (static_cast<double>(out.left_out.size()) > most_left_out * all)
+      return fmt::format("{} of {:.0f} rows cannot be read; {}", out.left_out.size(), all,
+                         out.left_out.front());
     return {};
   }
 
  private:
   bool finds_all(const std::vector<std::string_view>& cells) const {
     return std::ranges::all_of(columns_, [&](const Column& column) {
-      return std::ranges::find(cells, column.name) != cells.end();
+      return !column.mapped || std::ranges::find(cells, column.name) != cells.end();
     });
+  }
+
+  /// A complaint in words, or nothing.
+  std::string find_places() {
+    const auto heads = cells_of(lines_[header_], separator_);
+    places_.clear();
+    for (const Column& column : columns_) {
+      if (column.mapped && std::ranges::count(heads, column.name) > 1)
+        return fmt::format("line {}: the column \"{}\" stands there twice", header_ + 1,
+                           column.name);
+      places_.push_back(std::size_t(std::ranges::find(heads, column.name) - heads.begin()));
+    }
+    return {};
+  }
+
+  /// Reads a row into `numbers_`; a complaint in words, or nothing.
+  std::string row_of(const std::vector<std::string_view>& cells) {
+    numbers_.assign(columns_.size(), 0.0);
+    for (std::size_t c = 0; c < columns_.size(); ++c) {
+      const Column& column = columns_[c];
+      if (!column.mapped) continue;
+      if (places_[c] >= cells.size()) return fmt::format("has no cell for \"{}\"", column.name);
+      const std::string_view cell = cells[places_[c]];
+      if (column.words) {
+        if (cell.empty()) return fmt::format("has an empty cell for \"{}\"", column.name);
+        continue;
+      }
+      const auto number = number_in(cell, separator_ != ',');
+      if (!number)
+        return fmt::format("read \"{}\" for \"{}\", which is no number", cell, column.name);
+      numbers_[c] = *number * column.unit->factor + column.unit->offset;
+    }
+    return {};
+  }
+
+  /// Of the mapped cells that should be numbers, how many are.
+  std::ptrdiff_t numbers_in(const std::vector<std::string_view>& cells) const {
+    std::ptrdiff_t count = 0;
+    for (std::size_t c = 0; c < columns_.size(); ++c)
+      if (columns_[c].mapped && !columns_[c].words && places_[c] < cells.size() &&
+          number_in(cells[places_[c]], separator_ != ','))
+        ++count;
+    return count;
+  }
+
+  void keep(const std::vector<std::string_view>& cells, ColumnTable& out) const {
+    for (std::size_t c = 0; c < columns_.size(); ++c) {
+      if (!columns_[c].mapped) continue;
+      if (columns_[c].words)
+        out.words[c].emplace_back(cells[places_[c]]);
+      else
+        out.columns[c].push_back(numbers_[c]);
+    }
   }
 
   const std::vector<std::string>& lines_;
   const std::vector<Column>& columns_;
+  BadRows bad_rows_;
   std::size_t header_ = 0;
   char separator_ = ',';
+  std::vector<std::size_t> places_ = {};
+  std::vector<double> numbers_ = {};
 };
 
 }  // namespace
 
-std::optional<ColumnTable> read_column_table(TableReader& table,
-                                             std::span<const MappedColumn> mapped,
-                                             study::Provenance& provenance) {
-  std::vector<Column> columns;
-  for (const MappedColumn& key : mapped) columns.push_back(column_of(table, key));
-  const std::string name = table.text("file");
-  const bool sound = std::ranges::all_of(
-      columns, [](const Column& column) { return column.unit && !column.name.empty(); });
-  if (!sound || name.empty()) return std::nullopt;
+std::size_t ColumnTable::rows() const {
+  std::size_t most = 0;
+  for (const auto& column : columns) most = std::max(most, column.size());
+  for (const auto& column : words) most = std::max(most, column.size());
+  return most;
+}
 
-  const fs::path file = file_named_by(*table.find("file"));
+std::optional<ColumnTable> read_column_table(TableReader& named, TableReader& keys,
+                                             std::span<const MappedColumn> mapped,
+                                             const TableForm& form, study::Provenance& provenance) {
+  std::vector<Column> columns;
+  for (const MappedColumn& key : mapped) columns.push_back(column_of(keys, key));
+  const std::string name = named.text(form.file_key);
+  if (!std::ranges::all_of(columns, &Column::sound) || name.empty()) return std::nullopt;
+
+  const fs::path file = file_named_by(*named.find(form.file_key));
   const auto refuse = [&](std::string_view why, std::string hint = {}) {
-    table.complain("file", fmt::format("{}: {}", file.string(), why), std::move(hint));
+    named.complain(form.file_key, fmt::format("{}: {}", file.string(), why), std::move(hint));
     return std::nullopt;
   };
-  std::error_code failed;
-  if (fs::exists(file, failed) && !fs::is_regular_file(file, failed))
-    return refuse("is no regular file; expected a CSV file");
   Problems of_file;
-  const std::optional<FileText> text = read_file(file, of_file);
+  const std::optional<FileText> text = read_log_text(file, of_file);
   if (!text) return refuse(of_file.first());
   if (std::ranges::find(provenance.includes, file.string(), &study::Provenance::Include::file) ==
       provenance.includes.end())
     provenance.includes.push_back({file.string(), text->sha256});
 
   const auto source = split_lines(text->content, file.string());
-  const Rows rows(source->lines, columns);
+  Rows rows(source->lines, columns, form.bad_rows);
   std::vector<std::string_view> names;
-  for (const Column& column : columns) names.push_back(column.name);
+  for (const Column& column : columns)
+    if (column.mapped) names.push_back(column.name);
   if (!rows.has_header())
     return refuse(fmt::format("no line names all of {}", fmt::join(names, ", ")),
                   "name the columns as the file does; commas, semicolons or tabs between them");
-  ColumnTable out{file.string(), text->sha256, {}};
-  if (const std::string why = rows.read(out.columns); !why.empty())
+  ColumnTable out{file.string(), text->sha256, {}, {}, {}};
+  if (const std::string why = rows.read(out); !why.empty())
     return refuse(why, "decimal commas go with semicolons or tabs between the columns");
-  if (out.columns.front().empty()) return refuse("there are no rows under its header");
+  if (out.rows() == 0) return refuse("there are no rows under its header");
   return out;
+}
+
+std::optional<ColumnTable> read_column_table(TableReader& table,
+                                             std::span<const MappedColumn> mapped,
+                                             study::Provenance& provenance) {
+  return read_column_table(table, table, mapped, {}, provenance);
 }
 
 }  // namespace ohmdrag::input

@@ -22,33 +22,6 @@ namespace {
 /// More than any case with all its tables needs, and read in well under a second.
 constexpr std::uintmax_t largest_file = 20'000'000;
 
-/// Offset of the first byte that is not UTF-8, or npos. Source: RFC 3629, section 4.
-std::size_t first_not_utf8(std::string_view text) {
-  std::size_t i = 0;
-  while (i < text.size()) {
-    const auto byte = [&](std::size_t k) {
-      return i + k < text.size() ? static_cast<unsigned char>(text[i + k]) : 0U;
-    };
-    const auto tail = [&](std::size_t k) { return (byte(k) & 0xC0U) == 0x80U; };
-    const unsigned lead = byte(0);
-    std::size_t length = 0;
-    if (lead < 0x80U)
-      length = 1;
-    else if (lead >= 0xC2U && lead <= 0xDFU && tail(1))
-      length = 2;
-    else if (lead >= 0xE0U && lead <= 0xEFU && tail(1) && tail(2) &&
-             !(lead == 0xE0U && byte(1) < 0xA0U) && !(lead == 0xEDU && byte(1) > 0x9FU))
-      length = 3;
-    else if (lead >= 0xF0U && lead <= 0xF4U && tail(1) && tail(2) && tail(3) &&
-             !(lead == 0xF0U && byte(1) < 0x90U) && !(lead == 0xF4U && byte(1) > 0x8FU))
-      length = 4;
-    else
-      return i;
-    i += length;
-  }
-  return std::string_view::npos;
-}
-
 std::size_t line_of(std::string_view text, std::size_t offset) {
   return 1 + static_cast<std::size_t>(std::ranges::count(text.substr(0, offset), '\n'));
 }
@@ -118,6 +91,32 @@ class Includer {
 };
 
 }  // namespace
+
+std::size_t first_not_utf8(std::string_view text) {
+  std::size_t i = 0;
+  while (i < text.size()) {
+    const auto byte = [&](std::size_t k) {
+      return i + k < text.size() ? static_cast<unsigned char>(text[i + k]) : 0U;
+    };
+    const auto tail = [&](std::size_t k) { return (byte(k) & 0xC0U) == 0x80U; };
+    const unsigned lead = byte(0);
+    std::size_t length = 0;
+    if (lead < 0x80U)
+      length = 1;
+    else if (lead >= 0xC2U && lead <= 0xDFU && tail(1))
+      length = 2;
+    else if (lead >= 0xE0U && lead <= 0xEFU && tail(1) && tail(2) &&
+             !(lead == 0xE0U && byte(1) < 0xA0U) && !(lead == 0xEDU && byte(1) > 0x9FU))
+      length = 3;
+    else if (lead >= 0xF0U && lead <= 0xF4U && tail(1) && tail(2) && tail(3) &&
+             !(lead == 0xF0U && byte(1) < 0x90U) && !(lead == 0xF4U && byte(1) > 0x8FU))
+      length = 4;
+    else
+      return i;
+    i += length;
+  }
+  return std::string_view::npos;
+}
 
 fs::path file_named_by(const Node& node) {
   const bool in_file = node.place.text && node.place.text->numbered;

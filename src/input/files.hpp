@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <string_view>
 
 #include "input/node.hpp"
 #include "input/problems.hpp"
@@ -23,6 +24,9 @@ std::optional<FileText> read_file(const std::filesystem::path& file, Problems& p
 /// The path in a text of a case: beside the file that names it; what a `--set` names lies in the
 /// working folder.
 std::filesystem::path file_named_by(const Node& node);
+
+/// Offset of the first byte that is not UTF-8, or npos. Source: RFC 3629, section 4.
+std::size_t first_not_utf8(std::string_view text);
 
 /// SHA-256 in hexadecimal. Source: NIST FIPS 180-4, through the crypto library.
 std::string sha256(std::string_view bytes);

@@ -1,46 +1,19 @@
 #include "ohmdrag/input/trip_file.hpp"
 
-#include <fmt/format.h>
-#include <zlib.h>
-
 #include <algorithm>
 #include <cctype>
-#include <memory>
+#include <stdexcept>
 #include <string>
 #include <string_view>
 #include <system_error>
+
+#include "input/text_blocks.hpp"
 
 namespace ohmdrag::input {
 
 namespace fs = std::filesystem;
 
 namespace {
-
-constexpr unsigned block_size = 256 * 1024;
-
-struct Closing {
-  void operator()(gzFile file) const { gzclose_r(file); }
-};
-using Archive = std::unique_ptr<gzFile_s, Closing>;
-
-[[noreturn]] void refuse(const std::string& why) { throw duty::TripError(0, {}, why); }
-
-void require_file(const fs::path& file) {
-  std::error_code failed;
-  const fs::file_status status = fs::status(file, failed);
-  if (!fs::exists(status)) refuse("there is no such file");
-  if (!fs::is_regular_file(status)) refuse("is no regular file; expected a CSV file");
-}
-
-/// The next block of the text; empty at its end.
-std::string_view next_block(gzFile archive, std::string& block) {
-  const int got = gzread(archive, block.data(), block_size);
-  int error = Z_OK;
-  const char* why = gzerror(archive, &error);
-  if (error == Z_BUF_ERROR) refuse("the archive ends before its text does");
-  if (got < 0) refuse(fmt::format("cannot be read: {}", error == Z_ERRNO ? "I/O error" : why));
-  return std::string_view(block).substr(0, static_cast<std::size_t>(got));
-}
 
 bool is_trip(const fs::path& file) {
   std::string name = file.filename().string();
@@ -52,18 +25,14 @@ bool is_trip(const fs::path& file) {
 }  // namespace
 
 duty::Trip read_trip(const fs::path& file, duty::TripReader& reader) {
-  require_file(file);
-  const Archive archive(gzopen(file.c_str(), "rb"));
-  if (!archive) refuse("cannot be opened");
-  gzbuffer(archive.get(), block_size);
-  std::string block(block_size, '\0');
   try {
-    for (auto text = next_block(archive.get(), block); !text.empty();
-         text = next_block(archive.get(), block))
-      reader.feed(text);
+    read_blocks(file, [&](std::string_view text) { reader.feed(text); });
   } catch (const duty::TripError&) {
     reader.clear();
     throw;
+  } catch (const std::runtime_error& error) {
+    reader.clear();
+    throw duty::TripError(0, {}, error.what());
   }
   return reader.finish();
 }
