@@ -245,4 +245,12 @@ LifeFactor roller_life_factor(double kappa, double load_margin) {
   return life_factor(roller_bands, kappa, load_margin);
 }
 
+LifeFactor with_ep_additive(const LifeFactor& factor, const LifeFactor& at_one, double kappa,
+                            double contamination) {
+  constexpr double least_contamination = 0.2, largest_factor = 3.0;
+  if (kappa >= 1.0 || contamination < least_contamination) return factor;
+  return {.value = std::max(factor.value, std::min(at_one.value, largest_factor)),
+          .outside = factor.outside};
+}
+
 }  // namespace ohmdrag::bearing

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <string>
+#include <vector>
 
 #include "input/case_reader.hpp"
 #include "input/material_reader.hpp"
@@ -16,6 +17,8 @@ void CaseReader::read_cleanliness(TableReader& sump) {
   const std::string id = oil.assumed ? defaults.find("class")->text
                                      : known_id(sump, "cleanliness", entry_ids({"cleanliness"}),
                                                 "class of cleanliness");
+  static const std::vector<std::string> additives{"none", "proven"};
+  oil.proven_ep_additive = sump.word("ep_additive", additives, false) == "proven";
   const auto read = [&](const std::string& name) {
     const std::optional<Node> node = entry("cleanliness", name);
     return node ? std::optional(

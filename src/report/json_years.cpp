@@ -27,7 +27,9 @@ Json to(const study::YearsStep& step) {
           {"baseline_dose_J_per_mm2", number(step.baseline_dose_J_per_mm2)},
           {"element_kWh", number(step.element_kWh)},
           {"survival", number(step.survival)},
-          {"baseline_survival", number(step.baseline_survival)}};
+          {"baseline_survival", number(step.baseline_survival)},
+          {"open_survival", number(step.open_survival)},
+          {"fatigue_survival", number(step.fatigue_survival)}};
 }
 
 Json to(const study::Protection& protection) {
@@ -43,6 +45,9 @@ Json to(const study::YearsFindings& years) {
           {"elements", number(years.elements)},
           {"ages", list(years.ages)},
           {"steps", list(years.steps)},
+          {"service_distance_km", to(years.service_distance_km)},
+          {"survival_law", word_or_null(years.survival_law)},
+          {"survival_in_words", word_or_null(years.survival_in_words)},
           {"protection_by_striking_time", to(years.by_striking)},
           {"protection_by_dose", to(years.by_dose)},
           {"worn_out_after_h", to(years.worn_out_after_h)},

@@ -37,6 +37,7 @@ Table life_table(const std::vector<study::LifeRow>& rows, Footnotes& notes) {
                           {"modified rating life with its spread", "h"},
                           {"viscosity ratio, mean while turning", "1"},
                           {"service", "h"},
+                          {"service distance", "km"},
                           {"striking time share", "%"},
                           {"expected time share", "%"},
                           {"conducting time share", "%"},
@@ -49,7 +50,8 @@ Table life_table(const std::vector<study::LifeRow>& rows, Footnotes& notes) {
               .turn = Turn::if_wide};
   const std::vector<std::string> laws = laws_of(rows);
   for (const std::string& law : laws) table.columns.push_back({"electrical life, law " + law, "h"});
-  table.columns.insert(table.columns.end(), {{"combined life, competing risks", "h"},
+  table.columns.insert(table.columns.end(), {{"combined lives start from", "", Align::left},
+                                             {"combined life, competing risks", "h"},
                                              {"combined life, linear damage", "h"},
                                              {"event probability in service", "%"},
                                              {"notes", "", Align::left}});
@@ -63,6 +65,7 @@ Table life_table(const std::vector<study::LifeRow>& rows, Footnotes& notes) {
         or_blank(row.mechanical_modified_interval_h),
         or_blank(row.viscosity_ratio),
         or_blank(row.service_hours),
+        or_blank(row.service_distance_km),
         figure(row.striking_time_share, 100.0),
         figure(row.expected_time_share, 100.0),
         figure(row.conducting_time_share, 100.0),
@@ -72,6 +75,7 @@ Table life_table(const std::vector<study::LifeRow>& rows, Footnotes& notes) {
         or_blank(row.dose_J_per_mm2_per_1000h),
         row.no_discharge ? words("no discharge in the model") : or_blank(row.dose_factor)};
     for (const std::string& law : laws) cells.push_back(electrical_hours(row, law, notes));
+    cells.push_back(row.combined_from.empty() ? Cell{} : words(row.combined_from));
     cells.push_back(or_blank(row.combined_competing_h));
     cells.push_back(or_blank(row.combined_linear_h));
     cells.push_back(row.event_probability_in_service

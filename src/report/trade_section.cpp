@@ -127,16 +127,21 @@ void add_benefits(const Findings& findings, ExchangeTable& table, Footnotes& not
   table.add("dose factor, baseline to variant", "1", [](const ExchangeRow& row) {
     return row.no_discharge ? words("no discharge in the model") : figure(row.dose_factor);
   });
-  std::vector<std::string> laws;
-  for (const ExchangeRow& row : rows)
-    if (row.life_gain_h && std::find(laws.begin(), laws.end(), row.law) == laws.end())
-      laws.push_back(row.law);
-  for (const std::string& law : laws) {
-    const std::string remark = remark_of(findings, law);
-    table.add_if_any(
-        fmt::format("life gained, law {} {}", law, remark.empty() ? "" : notes.mark(remark)), "h",
-        [&](const ExchangeRow& row) { return row.law == law ? row.life_gain_h : std::nullopt; });
-  }
+  const auto with_law =
+      std::ranges::find_if(rows, [](const auto& row) { return !row.law.empty(); });
+  if (with_law == rows.end()) return;
+  const std::string remark = remark_of(findings, with_law->law);
+  const std::string law =
+      fmt::format("law {} {}", with_law->law, remark.empty() ? "" : notes.mark(remark));
+  table.add_if_any("life of all bearings, " + law, "h",
+                   [](const ExchangeRow& row) { return row.life_h; });
+  table.add_if_any("life gained, " + law, "h",
+                   [](const ExchangeRow& row) { return row.life_gain_h; });
+  table.add_if_any("life gained by linear damage", "h",
+                   [](const ExchangeRow& row) { return row.life_gain_linear_h; });
+  table.add_if_any("service", "h", [](const ExchangeRow& row) { return row.service_hours; });
+  table.add_if_any("service distance", "km",
+                   [](const ExchangeRow& row) { return row.service_distance_km; });
 }
 
 void add_decision(ExchangeTable& table) {
@@ -181,9 +186,10 @@ void print_trade(const Findings& findings, Page& page) {
     page.notes(notes);
     page.space();
     for (const ExchangeRow& row : trade.exchange) {
-      std::string sentences = row.verdict;
-      if (!sentences.empty() && !row.break_even.sentence.empty()) sentences += "; ";
-      page.say(sentences + row.break_even.sentence, "· " + row.variant + ": ");
+      std::string sentences;
+      for (const std::string& part : {row.verdict, row.life_in_words, row.break_even.sentence})
+        if (!part.empty()) sentences += (sentences.empty() ? "" : "; ") + part;
+      page.say(sentences, "· " + row.variant + ": ");
     }
   }
   if (!trade.credit_of_chosen.empty()) {

@@ -34,23 +34,42 @@ Table table_of(const study::YearsFindings& years) {
   return table;
 }
 
-void print_steps(const std::vector<study::YearsStep>& steps, Page& page) {
+Table survival_table(const std::vector<study::YearsStep>& steps) {
+  Table table{.columns = {{"service", "%", Align::left},
+                          {"running", "h"},
+                          {"with the element", "%"},
+                          {"element fails open", "%"},
+                          {"baseline", "%"},
+                          {"fatigue alone", "%"}},
+              .rows = {}};
+  const auto per_cent = [](double share) {
+    constexpr int digits = 4;
+    return words(print_number(100.0 * share, digits));
+  };
+  for (const std::size_t i : {steps.size() / 5, steps.size() / 2, steps.size() - 1})
+    table.rows.push_back({per_cent(steps[i].share_of_service), figure(steps[i].hours),
+                          per_cent(steps[i].survival), per_cent(steps[i].open_survival),
+                          per_cent(steps[i].baseline_survival),
+                          per_cent(steps[i].fatigue_survival)});
+  return table;
+}
+
+void print_steps(const study::YearsFindings& years, Page& page) {
   constexpr int digits = 3;
-  const study::YearsStep& end = steps.back();
+  const study::YearsStep& end = years.steps.back();
+  const std::string distance =
+      years.service_distance_km
+          ? fmt::format(", {} km", print_number(*years.service_distance_km, digits))
+          : "";
   page.say(fmt::format(
-      "Over {} running hours: {} kWh rubbed off by the element, {} J/mm² of dose. Failed open from "
-      "the start: the same kWh, {} J/mm². The baseline: {} J/mm².",
-      print_number(end.hours, digits), print_number(end.element_kWh, digits),
+      "Over {} running hours{}: {} kWh rubbed off by the element, {} J/mm² of dose. Failed open "
+      "from the start: the same kWh, {} J/mm². The baseline: {} J/mm².",
+      print_number(end.hours, digits), distance, print_number(end.element_kWh, digits),
       print_number(end.dose_J_per_mm2, digits), print_number(end.open_dose_J_per_mm2, digits),
       print_number(end.baseline_dose_J_per_mm2, digits)));
-  page.say(
-      "Survival of all bearings, fatigue and where a law is named erosion; hours as in the table "
-      "of bearing life, the element at the end of its service all the time:");
-  for (const std::size_t i : {steps.size() / 5, steps.size() / 2, steps.size() - 1})
-    page.line(fmt::format("  {:>3} % of the service: {} %, baseline {} %",
-                          print_number(100.0 * steps[i].share_of_service, digits),
-                          print_number(100.0 * steps[i].survival, digits + 1),
-                          print_number(100.0 * steps[i].baseline_survival, digits + 1)));
+  page.space();
+  page.say("Survival of all bearings. " + years.survival_in_words);
+  page.table(survival_table(years.steps));
 }
 
 }  // namespace
@@ -62,7 +81,7 @@ void print_years(const study::Findings& findings, Page& page) {
     page.heading("Over the years, " + variant.id);
     page.table(table_of(*variant.years));
     page.say(variant.years->sentence);
-    if (!variant.years->steps.empty()) print_steps(variant.years->steps, page);
+    if (!variant.years->steps.empty()) print_steps(*variant.years, page);
     remark = variant.years->remark;  // the same for all
   }
   if (remark.empty()) return;

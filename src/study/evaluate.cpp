@@ -44,8 +44,7 @@ Findings evaluate(const Case& question, const Sections& sections, const TripProg
     fill_requirements(ensemble, v, variant);
     findings.variants.push_back(std::move(variant));
   }
-  if (sections.voltage) fill_strike_maps(ensemble, findings.variants);
-  if (sections.life) fill_years(ensemble, findings.variants);
+  fill_over_duties(ensemble, findings.variants);
   if (sections.energy) findings.watt_worth = watt_worth(ensemble);
   if (sections.voltage) findings.density_statements = density_statements(question);
   if (sections.trade) findings.trade = trade(ensemble, findings.variants);

@@ -72,6 +72,8 @@ BreakEven break_even(const Ensemble& ensemble, const ServiceMix& mix, std::size_
           "with "
           "it",
           print_interval({100 * p.low, 100 * p.mid, 100 * p.high}));
+  } else if (result.kWh_per_avoided_event->high <= 0.0) {
+    result.sentence = "costs no energy over the service";
   } else {
     result.sentence = fmt::format(
         "costs {} kWh over the service: the price of a bearing event if every drive "
@@ -254,6 +256,7 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
       return service_sum(mix, s).discharges == 0.0;
     });
   }
+  fill_life_gain(ensemble, mix, v, row);
   for (const RequirementRow& requirement : findings.requirements) {
     if (requirement.not_applicable) continue;
     ++row.requirements_asked;

@@ -25,6 +25,11 @@ std::string harm_in_words(const Case& question, const VariantFindings& findings)
 /// Whether a variant shortens the modified rating life of a bearing in the whole interval.
 bool harms_bearings(const VariantFindings& findings);
 
+/// Life of all bearings under the first law of the case and what it gains, draw by draw; after the
+/// dose factor. Without a law nothing.
+void fill_life_gain(const Ensemble& ensemble, const ServiceMix& mix, std::size_t variant,
+                    ExchangeRow& row);
+
 /// What a variant costs and buys against the baseline.
 /// \param cost  energy against the baseline, draw by draw
 /// \param gain  dose of the baseline over dose of the variant, draw by draw

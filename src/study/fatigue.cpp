@@ -65,6 +65,7 @@ OilFatigue::OilFatigue(const WorldModel& model, const Variant& variant, const Dr
   if (!oil) return;
   const bool debris = variant.grounding && variant.grounding->debris_reaches_oil;
   cleanliness_ = cleanliness_of(*oil, debris, draw);
+  proven_ep_additive_ = oil->proven_ep_additive;
   reliability_factor_ = bearing::reliability_factor(model.world->service.reliability);
   for (std::size_t b = 0; b < model.bearings.size(); ++b) {
     const BearingType& type = model.world->bearings[b].type;
@@ -91,11 +92,16 @@ void OilFatigue::accumulate(const WorldModel& model, const energy::Stretch& stre
     const Force load =
         equivalent_load(bearing, rolling.axial_factor, stretch.torque[bearing.shaft]);
     if (!(load > Force{})) continue;
-    const double margin =
-        bearing::contamination_factor(*cleanliness_, kappa, rolling.pitch_diameter) *
-        (rolling.fatigue_limit / load).value();
-    const bearing::LifeFactor factor = bearing.roller ? bearing::roller_life_factor(kappa, margin)
-                                                      : bearing::ball_life_factor(kappa, margin);
+    const double contamination =
+        bearing::contamination_factor(*cleanliness_, kappa, rolling.pitch_diameter);
+    const double margin = contamination * (rolling.fatigue_limit / load).value();
+    const auto factor_at = [&](double ratio) {
+      return bearing.roller ? bearing::roller_life_factor(ratio, margin)
+                            : bearing::ball_life_factor(ratio, margin);
+    };
+    bearing::LifeFactor factor = factor_at(kappa);
+    if (proven_ep_additive_)
+      factor = bearing::with_ep_additive(factor, factor_at(1.0), kappa, contamination);
     const double damage =
         basic_damage(bearing, load, speed, stretch.dt) / (reliability_factor_ * factor.value);
     sum.modified_damage += damage;

@@ -25,7 +25,8 @@ std::vector<double> fatigue_of(const WorldModel& model,
 ///
 /// Limits    nothing turns or nothing presses: no damage. kappa below 0.1: a_ISO as at 0.1, counted
 ///           apart. C_u where the bearing states none: static rating over 22 (balls) or 8.2
-///           (rollers), by ball_fatigue_limit() and roller_fatigue_limit().
+///           (rollers), by ball_fatigue_limit() and roller_fatigue_limit(). A proven EP additive:
+///           bearing::with_ep_additive().
 /// Validity  of bearing::ball_life_factor() and roller_life_factor(): wear, corrosion and
 /// electrical
 ///           erosion are no part of it.
@@ -47,6 +48,7 @@ class OilFatigue {
     Force fatigue_limit;
   };
   std::optional<bearing::Cleanliness> cleanliness_;
+  bool proven_ep_additive_ = false;
   double reliability_factor_ = 1.0;
   std::vector<Rolling> bearings_;
 };

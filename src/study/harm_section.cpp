@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "ohmdrag/quantity/print.hpp"
+#include "study/open_shaft.hpp"
 #include "study/sections.hpp"
 
 namespace ohmdrag::study {
@@ -213,21 +214,14 @@ class HarmAccount {
                                : "a contact that opens leaves the voltage of an ungrounded shaft.";
       return row;
     }
-    const auto worst = [&](const std::vector<VariantSample>& of, double ElectricSample::*member) {
-      return reduce(of, [&](const VariantSample& s) { return highest_over_points(s, member); });
-    };
-    if (like_baseline) {
-      row.figure = worst(base(), &ElectricSample::verdict_edge_V);
-      row.text = fmt::format(
-          "edge peak of the baseline, back at once when the contact opens, with {} V held; nothing "
-          "tells of it.",
-          print_number(worst(base(), &ElectricSample::held_V).mid, 3));
-    } else {
-      row.figure = worst(samples(), &ElectricSample::edge_step_V);
-      row.text =
-          "of one leg on the ungrounded shaft of this variant, back at once when the contact "
-          "opens; nothing tells of it.";
-    }
+    const OpenShaft open =
+        like_baseline ? open_shaft_of_baseline(ensemble_) : open_shaft_of(ensemble_, variant_);
+    row.figure = open.edge_V;
+    row.text = fmt::format(
+        "edge peak of the legs that the verdict counts on {}, back at once when the contact opens, "
+        "with {} V held; nothing tells of it.",
+        like_baseline ? "the shaft of the baseline" : "the shaft of this variant without a contact",
+        print_number(open.held_V.mid, 3));
     return row;
   }
 

@@ -1,10 +1,7 @@
-#include <fmt/format.h>
-
 #include <cmath>
 
-#include "ohmdrag/bearing/weibull.hpp"
-#include "ohmdrag/life/combined_life.hpp"
-#include "ohmdrag/life/electrical_life.hpp"
+#include "study/combined_lives.hpp"
+#include "study/damage_law.hpp"
 #include "study/other_path.hpp"
 #include "study/sections.hpp"
 
@@ -13,75 +10,9 @@ namespace {
 
 constexpr double never = std::numeric_limits<double>::infinity();
 
-double mechanical_hours(const BearingSample& per_second) {
+double basic_hours(const BearingSample& per_second) {
   return per_second.damage > 0.0 ? 1.0 / per_second.damage / 3600.0 : never;
 }
-
-double hours_or_never(const life::LawLife& law) {
-  return law.life ? law.life->value() / 3600.0 : never;
-}
-
-voltage::DoseRate dose_rate(const BearingSample& per_second) {
-  return voltage::DoseRate::from_value(per_second.dose_J_m2);
-}
-
-/// Hours of one bearing under one law in one draw; infinite where the law sees no limit.
-double law_hours(const DamageLaw& law, double erosion_slope, const BearingSample& variant,
-                 const BearingSample& baseline, const BearingSample& observed) {
-  switch (law.kind) {
-    case LawKind::dose:
-      if (!law.after || !(observed.dose_J_m2 > 0.0)) return not_a_figure;
-      return hours_or_never(life::life_by_dose(Time::from_value(law.after->mid()),
-                                               dose_rate(observed), dose_rate(variant)));
-    case LawKind::current_density: {
-      if (!(variant.electrical_damage > 0.0)) return never;
-      const double median_h = 1.0 / variant.electrical_damage / 3600.0;
-      return bearing::l10_from_median(Time::from_value(median_h * 3600.0), erosion_slope).value() /
-             3600.0;
-    }
-    case LawKind::relative:
-      break;
-  }
-  if (!law.baseline_life) return not_a_figure;
-  if (!(variant.dose_J_m2 > 0.0)) return never;
-  if (!(baseline.dose_J_m2 > 0.0)) return 0.0;  // only the variant strikes: the factor is zero
-  return hours_or_never(life::life_by_dose_factor(Time::from_value(law.baseline_life->mid()),
-                                                  dose_factor(baseline, variant), law.power.mid()));
-}
-
-std::string law_word(LawKind kind) {
-  switch (kind) {
-    case LawKind::dose:
-      return "dose";
-    case LawKind::current_density:
-      return "current-density";
-    case LawKind::relative:
-      break;
-  }
-  return "relative";
-}
-
-/// What each law cannot see; printed beside its hours, always.
-std::string blind_spot(const DamageLaw& law) {
-  switch (law.kind) {
-    case LawKind::dose:
-      return fmt::format(
-          "dose law, calibrated by \"{}\" after {:.0f} h in {}: blind to the peak "
-          "current; one observation gives no scatter",
-          law.observed, law.after ? law.after->mid() / 3600.0 : 0.0, law.in_variant);
-    case LawKind::current_density:
-      return "current-density law: blind to the rate of discharges, rewards load and a larger "
-             "contact area. Constants from memory, one 1990s data set. A long computed life does "
-             "not show that grounding is unnecessary. Current densities far below these limits "
-             "have shortened life by white etching cracks.";
-    case LawKind::relative:
-      break;
-  }
-  return "relative law: baseline life and exponent are the user's; blind to everything but the "
-         "dose";
-}
-
-Time hours(double h) { return Time::from_value(h * 3600.0); }
 
 /// A bearing or another way to the frame in one variant, over the service.
 struct Place {
@@ -135,38 +66,28 @@ void add_discharges(const Place& place, LifeRow& row) {
 void add_laws(const Place& place, LifeRow& row) {
   const Case& question = *place.ensemble.question;
   const Case& world = place.ensemble.world(place.variant);
-  const auto index_of = [&](const std::string& id) {
-    for (std::size_t i = 0; i < question.variants.size(); ++i)
-      if (question.variants[i].id == id) return i;
-    return place.ensemble.baseline;
-  };
-  const double fatigue_slope = world.discharge.fatigue_slope.mid();
-  const double erosion_slope = world.discharge.erosion_slope.mid();
+  const LifeSlopes slopes = life_slopes(world);
   for (const DamageLaw& law : question.laws) {
-    const auto& watched = place.ensemble.samples[index_of(law.in_variant)];
+    const auto& watched = place.ensemble.samples[variant_observed(place.ensemble, law)];
     std::vector<double> electrical, linear, competing, event;
     for (std::size_t i = 0; i < place.samples().size(); ++i) {
       const BearingSample here = place.mean(place.samples()[i]);
-      const double e =
-          law_hours(law, erosion_slope, here, place.mean(place.base()[i]), place.mean(watched[i]));
-      const double m = mechanical_hours(here);
-      electrical.push_back(e);
-      if (std::isnan(e) || !std::isfinite(m)) continue;
-      const bearing::Weibull fatigue{hours(m), fatigue_slope};
-      const auto limit = std::isfinite(e) ? std::optional<Time>(hours(e)) : std::nullopt;
-      std::optional<bearing::Weibull> erosion;
-      if (limit) erosion = bearing::Weibull{*limit, erosion_slope};
-      linear.push_back(life::linear_damage_life(hours(m), limit).value() / 3600.0);
-      competing.push_back(life::competing_risks_life(fatigue, erosion).value() / 3600.0);
-      if (row.service_hours)
-        event.push_back(life::event_probability(hours(*row.service_hours), fatigue, erosion));
+      const BearingLives lives{fatigue_hours(world, here),
+                               law_hours(law, slopes.erosion, here, place.mean(place.base()[i]),
+                                         place.mean(watched[i]))};
+      electrical.push_back(lives.erosion_h);
+      if (std::isnan(lives.erosion_h)) continue;
+      linear.push_back(linear_life_h(lives));
+      competing.push_back(competing_life_h({lives}, slopes));
+      if (row.service_hours) event.push_back(event_probability(lives, slopes, *row.service_hours));
     }
     ElectricalLife result{law_word(law.kind), interval_of(electrical), false, blind_spot(law)};
     result.no_limit = std::isinf(result.hours.low);
     row.electrical.push_back(std::move(result));
     if (&law != &question.laws.front()) continue;
-    row.combined_linear_h = interval_of(linear);
-    row.combined_competing_h = interval_of(competing);
+    row.combined_from = starts_at_modified(world) ? "modified" : "basic";
+    row.combined_linear_h = interval_of_lives(std::move(linear));
+    row.combined_competing_h = interval_of_lives(std::move(competing));
     if (row.service_hours) row.event_probability_in_service = interval_of(event);
   }
 }
@@ -175,8 +96,8 @@ LifeRow bearing_row(const Place& place) {
   const Case& world = place.ensemble.world(place.variant);
   LifeRow row;
   row.bearing = world.bearings[place.index].id;
-  row.mechanical_basic_interval_h = reduce(
-      place.samples(), [&](const VariantSample& s) { return mechanical_hours(place.mean(s)); });
+  row.mechanical_basic_interval_h =
+      reduce(place.samples(), [&](const VariantSample& s) { return basic_hours(place.mean(s)); });
   row.mechanical_basic_h = row.mechanical_basic_interval_h.mid;
   row.flags.push_back({"rating-life", "Rating life excludes electrical erosion (ISO 281)."});
   if (has_electrics(world) && world.bearings.size() + world.paths_to_frame.size() > 1)
@@ -231,6 +152,7 @@ void fill_life(const Ensemble& ensemble, std::size_t v, VariantFindings& finding
     const bool rolls = i < world.bearings.size();
     LifeRow row = rolls ? bearing_row(place) : other_row(place);
     row.service_hours = service_hours(question, mix, place.samples().front());
+    row.service_distance_km = service_distance_km(question, mix);
     if (electric) {
       add_discharges(place, row);
       if (rolls) add_laws(place, row);

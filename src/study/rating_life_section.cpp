@@ -32,7 +32,7 @@ class Remarks {
 
   std::vector<Flag> of(const Interval& thin_share, const Interval& thin_damage_share,
                        const Interval& overloaded_share) const {
-    std::vector<Flag> flags{cleanliness(), debris(), fatigue_limit(), reliability()};
+    std::vector<Flag> flags{cleanliness(), debris(), additive(), fatigue_limit(), reliability()};
     flags.push_back(thin_film(thin_share, thin_damage_share));
     flags.push_back(overload(overloaded_share));
     std::erase_if(flags, [](const Flag& flag) { return flag.code.empty(); });
@@ -60,6 +60,14 @@ class Remarks {
             fmt::format("debris of the grounding element reaches the oil: taken as one class "
                         "dirtier, {} (assumed rule)",
                         class_in_words(*oil().with_debris))};
+  }
+
+  Flag additive() const {
+    if (!oil().proven_ep_additive) return {};
+    return {"ep-additive",
+            "proven EP additive stated: where the viscosity ratio is below 1 and the contamination "
+            "factor at least 0.2, the life factor is that of a ratio of 1, but at most 3 (rule of "
+            "ISO 281 from memory, not verified against the standard)"};
   }
 
   Flag fatigue_limit() const {
@@ -154,8 +162,7 @@ void fill_rating_life(const Ensemble& ensemble, std::size_t v, VariantFindings& 
         debris ? world.sump.cleanliness->with_debris->id : world.sump.cleanliness->usual.id;
   }
   system.service_hours = service_hours(question, mix, samples.front());
-  if (mix.driven && question.service.distance)
-    system.service_distance_km = question.service.distance->mid() / 1000.0;
+  system.service_distance_km = service_distance_km(question, mix);
   findings.life_system = std::move(system);
 }
 

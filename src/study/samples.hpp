@@ -162,8 +162,8 @@ inline double highest_over_points(const VariantSample& sample, double ElectricSa
   return highest;
 }
 
-/// 2.5 %, 50 % and 97.5 % points of a sample (linear between order statistics; infinities stay
-/// infinite, figures that do not exist are left out).
+/// 2.5 %, 50 % and 97.5 % points of a sample (linear between order statistics, the nearer one where
+/// one of them is infinite; figures that do not exist are left out).
 Interval interval_of(std::vector<double> values);
 
 /// Interval of a figure over the samples of a variant.

@@ -84,4 +84,9 @@ std::optional<double> service_hours(const Case& question, const ServiceMix& mix,
   return *a_year * question.service.years->mid();
 }
 
+std::optional<double> service_distance_km(const Case& question, const ServiceMix& mix) {
+  if (!mix.driven || !question.service.distance) return std::nullopt;
+  return question.service.distance->mid() / 1000.0;
+}
+
 }  // namespace ohmdrag::study

@@ -38,6 +38,9 @@ std::optional<double> hours_a_year(const Case& question, const ServiceMix& mix);
 std::optional<double> service_hours(const Case& question, const ServiceMix& mix,
                                     const VariantSample& sample);
 
+/// Distance of the service; none for a machine.
+std::optional<double> service_distance_km(const Case& question, const ServiceMix& mix);
+
 /// A figure per kilometre or per hour of a duty, averaged over the mix.
 template <class Figure>
 double over_mix(const ServiceMix& mix, const VariantSample& sample, const Figure& per_unit) {

@@ -1,14 +1,13 @@
+#include "study/strike_map.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <map>
-#include <memory>
 #include <utility>
 
 #include "study/electric.hpp"
-#include "study/sections.hpp"
 #include "study/strike_grid.hpp"
-#include "study/trips.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -81,40 +80,31 @@ struct Track {
   }
 };
 
+}  // namespace
+
 /// A variant, everything at its middle, and its way through the duties.
-struct Lane {
-  Lane(const Ensemble& ensemble, std::size_t v)
-      : variant(v),
-        nominal(ensemble, v),
+class MapLane : public Onlooker {
+ public:
+  explicit MapLane(const Walker& walker)
+      : variant(walker.variant),
+        nominal(walker.nominal),
         electric(nominal.model, nominal.variant, nominal.draw),
         tracks(nominal.world->duties.size()) {}
 
+  bool wants(std::size_t) const override { return true; }
+  void follow(const DutyModel& way, std::size_t duty) override {
+    tracks[duty].follow(nominal, electric, way);
+  }
+
   std::size_t variant;
-  Nominal nominal;
+  const Nominal& nominal;
   ElectricModel electric;
   std::vector<Track> tracks;  ///< per duty
 };
 
-using Lanes = std::vector<std::unique_ptr<Lane>>;
+namespace {
 
-void run_duties(const Case& question, Lanes& lanes) {
-  for (std::size_t d = 0; d < question.duties.size(); ++d) {
-    for (const auto& lane : lanes) {
-      const Nominal& here = lane->nominal;
-      const Duty& duty = here.world->duties.at(d);
-      if (duty.trips.empty())
-        lane->tracks[d].follow(here, lane->electric, duty_model(here.model, duty, here.draw));
-    }
-    // A trip is long: read once for all variants.
-    for_each_trip(question.duties[d], [&](const duty::Trip& trip) {
-      for (const auto& lane : lanes) {
-        const Nominal& here = lane->nominal;
-        lane->tracks[d].follow(here, lane->electric,
-                               trip_model(here.model, here.world->duties.at(d), trip, here.draw));
-      }
-    });
-  }
-}
+using Lanes = std::vector<std::unique_ptr<MapLane>>;
 
 struct Grid {
   Axis oil;    ///< degC
@@ -252,7 +242,7 @@ std::optional<double> conducting_below(const ElectricModel& electric, const Stri
   return low > 0.0 ? 0.5 * (low + high) : 0.0;
 }
 
-StrikeMap map_of(const Lane& lane, const Grid& grid, const ServiceMix& mix) {
+StrikeMap map_of(const MapLane& lane, const Grid& grid, const ServiceMix& mix) {
   const ElectricModel& electric = lane.electric;
   const voltage::ThresholdBand band = band_of(lane.nominal.world->discharge.fixed_threshold);
 
@@ -279,17 +269,17 @@ StrikeMap map_of(const Lane& lane, const Grid& grid, const ServiceMix& mix) {
 
 }  // namespace
 
-void fill_strike_maps(const Ensemble& ensemble, std::vector<VariantFindings>& findings) {
-  const Case& question = *ensemble.question;
-  const ServiceMix mix = service_mix(question);
-  Lanes lanes;
-  for (std::size_t v = 0; v < question.variants.size(); ++v)
-    if (has_electrics(ensemble.world(v))) lanes.push_back(std::make_unique<Lane>(ensemble, v));
-  if (lanes.empty()) return;
-  run_duties(question, lanes);
-  const auto grid = grid_of(lanes);
+StrikeMaps::StrikeMaps() = default;
+StrikeMaps::~StrikeMaps() = default;
+
+void StrikeMaps::join(Walker& walker) {
+  walker.onlookers.push_back(lanes_.emplace_back(std::make_unique<MapLane>(walker)).get());
+}
+
+void StrikeMaps::fill(const ServiceMix& mix, std::vector<VariantFindings>& findings) const {
+  const auto grid = grid_of(lanes_);
   if (!grid) return;
-  for (const auto& lane : lanes) findings.at(lane->variant).strike_map = map_of(*lane, *grid, mix);
+  for (const auto& lane : lanes_) findings.at(lane->variant).strike_map = map_of(*lane, *grid, mix);
 }
 
 }  // namespace ohmdrag::study

@@ -22,19 +22,6 @@ constexpr FigurePair striking{&YearsAge::striking_time_share, &YearsAge::open_st
 constexpr FigurePair dose{&YearsAge::dose_J_per_mm2_per_1000h,
                           &YearsAge::open_dose_J_per_mm2_per_1000h};
 
-double integral(const std::vector<YearsAge>& curve, double YearsAge::*figure, double until) {
-  double sum = 0.0;
-  for (std::size_t i = 1; i < curve.size(); ++i) {
-    const double from = curve[i - 1].share_of_life, to = curve[i].share_of_life;
-    const double upto = std::min(to, until);
-    if (!(upto > from)) continue;
-    const double before = curve[i - 1].*figure, after = curve[i].*figure;
-    const double there = before + (after - before) * ((upto - from) / (to - from));
-    sum += 0.5 * (before + there) * (upto - from);
-  }
-  return sum;
-}
-
 std::string at_time(const Protection& lost) {
   std::string text;
   if (lost.after_h)
@@ -56,6 +43,10 @@ std::string in_words(const Protection& protection, const std::string& what) {
 }
 
 std::string ratio_in_words(const std::vector<YearsAge>& rows) {
+  // Seals age as well: without a path nothing may strike at one end of the service.
+  if (!(rows.front().open_dose_J_per_mm2_per_1000h > 0.0 &&
+        rows.back().open_dose_J_per_mm2_per_1000h > 0.0))
+    return {};
   const auto per_cent = [](const YearsAge& row) {
     return print_number(100.0 * row.dose_J_per_mm2_per_1000h / row.open_dose_J_per_mm2_per_1000h,
                         2);
@@ -87,29 +78,6 @@ std::optional<double> worn_at(const LivingContact* element) {
   if (!element || !element->life.history) return std::nullopt;
   const auto& used = element->life.of(Age::end).length_used;
   return used && *used > 1.0 ? std::optional(1.0 / *used) : std::nullopt;
-}
-
-std::vector<YearsAge> curve_of(const std::vector<YearsAge>& rows,
-                               const std::optional<double>& worn_at) {
-  if (!worn_at) return rows;
-  std::vector<YearsAge> curve;
-  for (const YearsAge& row : rows)
-    if (row.share_of_life < *worn_at) curve.push_back(row);
-  for (YearsAge row : {curve.back(), rows.back()}) {
-    row.share_of_life = *worn_at;
-    curve.push_back(row);
-  }
-  curve.push_back(rows.back());
-  return curve;
-}
-
-double sum_over_service(const std::vector<YearsAge>& curve, double YearsAge::*figure,
-                        double share_of_service, double elements) {
-  const double lived = share_of_service * elements;
-  const double whole = std::floor(lived);
-  double sum = integral(curve, figure, lived - whole);
-  if (whole > 0.0) sum += whole * integral(curve, figure, 1.0);
-  return sum / elements;
 }
 
 std::optional<double> share_at_loss(const std::vector<YearsAge>& curve, double YearsAge::*with,

@@ -218,3 +218,26 @@ TEST_CASE("static equivalent load", "[derived]") {
   CHECK_THAT(deep_groove_static_load(-1000.0_N, -1000.0_N), near(1100.0_N, 1e-12));
   CHECK(cylindrical_roller_equivalent_load(-1000.0_N) == 1000.0_N);
 }
+
+// ISO 281:2007 on proven EP additives, from memory: kappa = 1 may be taken, then a_ISO <= 3.
+TEST_CASE("a proven EP additive lifts the factor of thin films in clean oil alone", "[derived]") {
+  const auto with_additive = [](double kappa, double contamination, double margin) {
+    return with_ep_additive(ball_life_factor(kappa, margin), ball_life_factor(1.0, margin), kappa,
+                            contamination);
+  };
+  const double margin = 0.1;  // of kappa 1: 2.43
+  CHECK(with_additive(0.5, 0.3, margin).value == ball_life_factor(1.0, margin).value);
+  CHECK(with_additive(0.5, 0.2, margin).value == ball_life_factor(1.0, margin).value);
+  CHECK(with_additive(0.5, 0.199, margin).value == ball_life_factor(0.5, margin).value);
+  CHECK(with_additive(1.0, 0.3, margin).value == ball_life_factor(1.0, margin).value);
+  CHECK(with_additive(2.0, 0.3, margin).value == ball_life_factor(2.0, margin).value);
+  // Never more than 3 by the rule, never less than without it.
+  REQUIRE(ball_life_factor(1.0, 0.3).value > 3.0);
+  REQUIRE(ball_life_factor(0.5, 0.3).value < 3.0);
+  CHECK(with_additive(0.5, 0.3, 0.3).value == 3.0);
+  REQUIRE(ball_life_factor(0.9, 0.3).value > 3.0);
+  CHECK(with_additive(0.9, 0.3, 0.3).value == ball_life_factor(0.9, 0.3).value);
+  // A film outside the method stays flagged.
+  CHECK(with_additive(0.05, 0.3, margin).outside);
+  CHECK_FALSE(with_additive(0.5, 0.3, margin).outside);
+}

@@ -54,6 +54,14 @@ std::size_t warnings_of(const study::Case& c, const std::string& words) {
 
 }  // namespace
 
+TEST_CASE("an EP additive counts only where the case says that it is proven", "[derived]") {
+  CHECK_FALSE(load(with_oil("high")).sump.cleanliness->proven_ep_additive);
+  CHECK(load(with_oil("high") + "ep_additive = \"proven\"\n").sump.cleanliness->proven_ep_additive);
+  CHECK_FALSE(
+      load(with_oil("high") + "ep_additive = \"none\"\n").sump.cleanliness->proven_ep_additive);
+  CHECK(has(complaint(with_oil("high") + "ep_additive = \"some\"\n"), "sump.ep_additive"));
+}
+
 TEST_CASE("the oil's cleanliness is assumed unless it is stated", "[derived]") {
   const study::Case assumed = load(rolling);
   REQUIRE(assumed.sump.cleanliness);

@@ -50,6 +50,18 @@ TEST_CASE("Shigley: rating for a life at given reliability", "[formula]") {
   CHECK_THAT(survival(shigley, rating_lives), within(0.91951, 1e-5));
 }
 
+TEST_CASE("Shigley: rating for a life at 99 %, exact and as the book rounds it", "[formula]") {
+  // Ex. 11-3: 413 lbf times 1.2, 30 000 h at 300 1/min, 99 %; prints 6696 lbf (all from memory).
+  // The book writes 1 - R for ln(1/R): 0.1 % more.
+  const double design_life = 30000.0 * 60.0 * 300.0 / 1e6;
+  const double load_lbf = 1.2 * 413.0;
+  const double exact = load_lbf * std::cbrt(design_life / age_at_survival(shigley, 0.99));
+  CHECK_THAT(exact, within(6689.5, 0.5));
+  const double as_printed = std::exp(-0.01);  // the survival whose ln(1/S) is 1 - R
+  CHECK_THAT(load_lbf * std::cbrt(design_life / age_at_survival(shigley, as_printed)),
+             within(6696.0, 0.5));
+}
+
 TEST_CASE("Weibull: survival and means in units of L10", "[formula]") {
   // S = exp[-ln(1/0.9) (t/L10)^beta]: W. Weibull (1951); slope 1.5 of ISO/TR 1281-2:2008, 10/9 of
   // Lundberg and Palmgren (from memory). The figures are our arithmetic.

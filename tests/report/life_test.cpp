@@ -67,6 +67,7 @@ TEST_CASE("a life without a class of oil has no modified figure", "[derived]") {
       row.mechanical_modified_h.reset();
       row.mechanical_modified_interval_h.reset();
       row.viscosity_ratio.reset();
+      row.combined_from = "basic";
     }
     variant.life_system->bearings = 1;
     variant.life_system->modified_h.reset();
@@ -79,4 +80,36 @@ TEST_CASE("a life without a class of oil has no modified figure", "[derived]") {
   CHECK(document.at("variants")[0].at("life")[0].at("mechanical_modified_h").is_null());
   CHECK(document.at("variants")[0].at("life_system").at("modified_h").is_null());
   CHECK(document.at("variants")[0].at("life_system").at("cleanliness").is_null());
+}
+
+TEST_CASE("lives under a law stand beside the service, on the page of life and of trade",
+          "[derived]") {
+  const std::string life = flowing(report::terminal(sample("life"), {}));
+  CHECK(contains(life, "combined lives start from"));
+  CHECK(contains(life, "service distance"));
+  const std::string trade = flowing(report::terminal(sample("trade"), {}));
+  const study::ExchangeRow row = sample_exchange(true);
+  for (const auto& figure : {*row.life_h, *row.life_gain_h, *row.life_gain_linear_h})
+    CHECK(contains(trade, print_interval(figure)));
+  CHECK(contains(trade, "service distance"));
+  CHECK(contains(trade, row.life_in_words));
+  const Json document = Json::parse(report::json(sample("trade")));
+  const Json& ring = document.at("trade").at("exchange")[1];
+  CHECK(ring.at("life_gain_h").at("mid") == 5300.0);
+  CHECK(ring.at("life_gain_linear_h").at("low") == -131.0);
+  CHECK(ring.at("service_distance_km") == 280000.0);
+  CHECK(document.at("variants")[0].at("life")[0].at("combined_from") == "modified");
+}
+
+TEST_CASE("survival stands with the element, failed open, without it and of fatigue alone",
+          "[derived]") {
+  const std::string page = flowing(report::terminal(sample("life"), {}));
+  CHECK(contains(page, "Survival of all bearings. Fatigue and erosion under the dose law."));
+  const study::YearsStep end = sample_years(true).steps.back();
+  for (const double share :
+       {end.survival, end.open_survival, end.baseline_survival, end.fatigue_survival})
+    CHECK(contains(page, print_number(100.0 * share, 4)));
+  const Json years = Json::parse(report::json(sample("life"))).at("variants")[1].at("years");
+  CHECK(years.at("survival_law") == "dose");
+  CHECK(years.at("steps")[2].at("open_survival") == end.open_survival);
 }

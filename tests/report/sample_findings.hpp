@@ -309,6 +309,7 @@ inline std::vector<study::LifeRow> sample_life(bool grounded) {
       .mechanical_modified_interval_h = Interval{40200.0, 81300.0, 151000.0},
       .viscosity_ratio = Interval{1.21, 1.43, 1.72},
       .service_hours = 6120.0,
+      .service_distance_km = 280000.0,
       .striking_time_share = {0.52, 0.874, 0.991},
       .expected_time_share = {0.31, 0.613, 0.902},
       .conducting_time_share = {0.021, 0.0472, 0.089},
@@ -320,6 +321,7 @@ inline std::vector<study::LifeRow> sample_life(bool grounded) {
       .no_discharge = false,
       .credits = sample_credits(),
       .electrical = {{"dose", {820.0, 900.0, 980.0}, false, "Blind to peak current."}},
+      .combined_from = "modified",
       .combined_linear_h = Interval{780.0, 866.0, 950.0},
       .combined_competing_h = Interval{801.0, 893.0, 974.0},
       .event_probability_in_service = Interval{0.61, 0.983, 1.0},
@@ -399,8 +401,13 @@ inline study::ExchangeRow sample_exchange(bool grounded) {
   row.striking_time_share = {0.0, 0.118, 0.47};
   row.striking_time_share_removed = {0.33, 0.756, 0.97};
   row.dose_factor = Interval{3.4, 41.7, infinity};
+  row.life_h = Interval{780.0, 6193.0, 48900.0};
   row.life_gain_h = Interval{-120.0, 5300.0, 48000.0};
+  row.life_gain_linear_h = Interval{-131.0, 4870.0, 41700.0};
   row.law = "dose";
+  row.life_in_words = "life: benefit not demonstrable with these inputs";
+  row.service_hours = 6120.0;
+  row.service_distance_km = 280000.0;
   row.break_even = {Interval{20.0, 24.5, 32.0}, Interval{0.0041, 0.0062, 0.0093},
                     "The watts pay if at least that share of the bearings would have failed."};
   row.requirements_met = 0;

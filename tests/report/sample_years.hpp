@@ -55,7 +55,12 @@ inline study::YearsFindings sample_years(bool grounded) {
                            .baseline_dose_J_per_mm2 = 1123.6 * share,
                            .element_kWh = grounded ? 23.93 * share : 0.0,
                            .survival = 1.0 - (grounded ? 0.0613 : 0.713) * share,
-                           .baseline_survival = 1.0 - 0.713 * share});
+                           .baseline_survival = 1.0 - 0.713 * share,
+                           .open_survival = 1.0 - 0.7137 * share,
+                           .fatigue_survival = 1.0 - 0.0217 * share});
+  years.service_distance_km = 280000.0;
+  years.survival_law = "dose";
+  years.survival_in_words = "Fatigue and erosion under the dose law.";
   return years;
 }
 

@@ -282,3 +282,19 @@ TEST_CASE("a requirement may ask for the modified life", "[derived]") {
   c.sump.cleanliness.reset();
   CHECK(lives_of(c).variants[0].requirements.at(0).not_applicable);
 }
+
+TEST_CASE("a proven EP additive in clean oil is counted and owned up to", "[derived]") {
+  study::Case c = clean_case();
+  c.sump.cleanliness->usual = oil_class("clean", 0.0864, 0.5796);
+  c.duties[0].shaft_speed = known(1500.0_rpm);  // a viscosity ratio below 1
+  c.bearings[0].radial = {known(6000.0_N)};     // a life factor below 3
+  const study::LifeRow plain = life(lives_of(c), 0);
+  REQUIRE(plain.viscosity_ratio->mid < 1.0);
+  c.sump.cleanliness->proven_ep_additive = true;
+  const study::LifeRow additive = life(lives_of(c), 0);
+  CHECK(*additive.mechanical_modified_h > *plain.mechanical_modified_h);
+  CHECK(*additive.mechanical_modified_h <= 3.0 * additive.mechanical_basic_h * (1.0 + 1e-12));
+  CHECK(additive.mechanical_basic_h == plain.mechanical_basic_h);
+  CHECK(has_flag(additive, "ep-additive"));
+  CHECK_FALSE(has_flag(plain, "ep-additive"));
+}

@@ -95,3 +95,15 @@ TEST_CASE("an open contact leaves the voltage of the baseline", "[study]") {
   REQUIRE(row_of(ohm, "circulating-current"));
   CHECK(row_of(ohm, "circulating-current")->text.find("not insulated") != std::string::npos);
 }
+
+// Whatever the baseline is, the shaft without its contact is counted on the same footing: the legs
+// of the verdict and what is held.
+TEST_CASE("an open contact is the same beside a grounded baseline", "[derived]") {
+  study::Case c = sample_case();
+  const double beside_plain =
+      middle(study::evaluate(c, study::Sections::all()).variants[2], "failure-open");
+  c.baseline = "kiloohm";
+  const study::VariantFindings ohm = study::evaluate(c, study::Sections::all()).variants[2];
+  CHECK(middle(ohm, "failure-open") == Approx(beside_plain).epsilon(1e-9));
+  CHECK(row_of(ohm, "failure-open")->text.find("V held") != std::string::npos);
+}

@@ -157,5 +157,18 @@ LifeFactor ball_life_factor(double kappa, double load_margin);
 ///
 /// Source  ISO 281:2007 Eqs. (34)-(36), as quoted in public copies.
 LifeFactor roller_life_factor(double kappa, double load_margin);
+/// What a proven EP additive in the oil makes of a life modification factor.
+///
+///     kappa < 1 and e_C >= 0.2:  a_ISO of kappa = 1, but at most 3 and never below a_ISO of kappa
+///
+/// Limits    all other oils and films: as it is; its flag stays in any case.
+/// Validity  additives whose effect in the bearing was shown by test; some attack it at heat.
+/// Source    ISO 281:2007, from memory: not verified against the standard.
+///
+/// \param factor         of the viscosity ratio kappa
+/// \param at_one         of a viscosity ratio of 1, otherwise alike
+/// \param contamination  contamination_factor(), e_C
+LifeFactor with_ep_additive(const LifeFactor& factor, const LifeFactor& at_one, double kappa,
+                            double contamination);
 
 }  // namespace ohmdrag::bearing

@@ -165,6 +165,7 @@ struct LifeRow {
   std::optional<Interval> mechanical_modified_interval_h;
   std::optional<Interval> viscosity_ratio;  ///< mean over the turning time
   std::optional<double> service_hours;
+  std::optional<double> service_distance_km;  ///< driving
   Interval striking_time_share;
   Interval expected_time_share;
   Interval conducting_time_share;  ///< film too thin to insulate: damage there is not modelled
@@ -176,6 +177,7 @@ struct LifeRow {
   bool no_discharge = false;            ///< nothing strikes in the model
   std::vector<CreditVerdict> credits;   ///< share of driving time over t0
   std::vector<ElectricalLife> electrical;
+  std::string combined_from;  ///< "modified", "basic": the rating life that combined lives start at
   std::optional<Interval> combined_linear_h;
   std::optional<Interval> combined_competing_h;
   std::optional<Interval> event_probability_in_service;
@@ -259,8 +261,14 @@ struct ExchangeRow {
   Interval striking_time_share_removed;
   std::optional<Interval> dose_factor;
   bool no_discharge = false;
-  std::optional<Interval> life_gain_h;
-  std::string law;  ///< of life_gain_h
+  // Life of all bearings together at a survival of 0.9 under the first law of the case.
+  std::optional<Interval> life_h;              ///< competing risks
+  std::optional<Interval> life_gain_h;         ///< against the baseline, draw by draw
+  std::optional<Interval> life_gain_linear_h;  ///< the same with linear damage in each bearing
+  std::string law;
+  std::string life_in_words;
+  std::optional<double> service_hours;
+  std::optional<double> service_distance_km;  ///< driving
   BreakEven break_even;
   int requirements_met = 0;
   int requirements_asked = 0;

@@ -73,8 +73,9 @@ struct OilCleanliness {
   CleanlinessClass usual;
   /// Where debris of a grounding element reaches the oil; none: `usual` is the dirtiest class.
   std::optional<CleanlinessClass> with_debris;
-  Uncertain<double> within_class;  ///< about 1, on the factor of either class
-  bool assumed = false;            ///< the case does not state a class
+  Uncertain<double> within_class;   ///< about 1, on the factor of either class
+  bool assumed = false;             ///< the case does not state a class
+  bool proven_ep_additive = false;  ///< the case says so
 };
 
 /// [fit.<id>], contact::FitClass. Limits of a tolerance are definitions: no spread.

@@ -38,6 +38,8 @@ struct YearsStep {
   double element_kWh = 0.0;              ///< rubbed off; the same if it has failed open
   double survival = 0.0;                 ///< of all bearings
   double baseline_survival = 0.0;
+  double open_survival = 0.0;     ///< the element failed open from the start
+  double fatigue_survival = 0.0;  ///< of all bearings, nothing eroded by discharges
 };
 
 /// Whether and when an element comes within a tenth of what strikes without a path.
@@ -54,10 +56,13 @@ struct YearsFindings {
   double elements = 1.0;         ///< used up one after another over the service
   std::vector<YearsAge> ages;    ///< begin, middle, end
   std::vector<YearsStep> steps;  ///< empty: the case does not say how long the service is
-  Protection by_striking;        ///< by the striking time share
+  std::optional<double> service_distance_km;  ///< driving
+  Protection by_striking;                     ///< by the striking time share
   Protection by_dose;
   std::optional<double> worn_out_after_h;  ///< running; only within its life
   std::string sentence;                    ///< protection in words
+  std::string survival_law;                ///< of erosion in `survival`; empty: fatigue alone
+  std::string survival_in_words;           ///< what the survival counts
   std::string remark;                      ///< what the figures rest on
 };
 

@@ -1,0 +1,69 @@
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include "study/duty_walk.hpp"
+#include "study/electric.hpp"
+
+namespace ohmdrag::study {
+
+/// A variant whose grounding contact rubs and does not conduct.
+VariantModel without_path(VariantModel variant);
+
+/// A variant whose contacts have reached an age, and its way through the duties. With the path and
+/// without it the same oil and films: what differs is the path alone.
+class Passage {
+ public:
+  /// \param open  the variant without its path; must outlive this
+  Passage(const Nominal& nominal, Age age, const ElectricModel& open);
+
+  void follow(const DutyModel& way, std::size_t duty);
+
+  /// One phase a duty: its time and way; discharges and fatigue of every bearing.
+  const VariantSample& with() const { return with_; }
+  /// The same with a contact that rubs and does not conduct.
+  const VariantSample& without() const { return unit_.grounded ? without_ : with_; }
+  double turning_share(const ServiceMix& mix) const { return per_second(mix, turning_s_); }
+  double element_W(const ServiceMix& mix) const { return per_second(mix, element_J_); }
+
+ private:
+  /// Mean of sums by duty over the running time of the mix, weighted as service_mean() does.
+  double per_second(const ServiceMix& mix, const std::vector<double>& by_duty) const;
+
+  const WorldModel& model_;
+  VariantModel unit_;
+  ElectricModel electric_;
+  const ElectricModel& open_;
+  VariantSample with_, without_;
+  std::vector<double> turning_s_, element_J_;  ///< by duty
+  std::optional<std::size_t> element_;         ///< as a part of the unit
+};
+
+/// A variant, everything at its middle, at every age.
+class YearsLane : public Onlooker {
+ public:
+  /// \param walker, mix  must outlive this
+  YearsLane(const Walker& walker, const ServiceMix& mix);
+
+  bool wants(std::size_t duty) const override { return mix.share[duty] > 0.0; }
+  void follow(const DutyModel& way, std::size_t duty) override;
+
+  const Passage& at(Age age) const;
+  /// The grounding contact; null without one.
+  const LivingContact* element() const;
+  /// Elements that the service uses up, the last one perhaps not wholly.
+  double elements(double service_h) const;
+
+  const std::size_t variant;
+  const Nominal& nominal;
+  const ServiceMix& mix;
+
+ private:
+  VariantModel pathless_;
+  ElectricModel open_;
+  std::vector<std::unique_ptr<Passage>> passages_;  ///< one only where all ages are alike
+};
+
+}  // namespace ohmdrag::study
