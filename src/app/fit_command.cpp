@@ -17,23 +17,22 @@ struct FitOptions : Common {
   std::optional<std::filesystem::path> out;
 };
 
-study::SumpFindings findings_of(const FitOptions& options) {
-  const study::SumpLog log = input::load_run(options.file, {options.sets, options.data_folder});
+rig::RunFindings findings_of(const FitOptions& options) {
+  const input::RunFit fit = input::load_run(options.file, {options.sets, options.data_folder});
   try {
-    return study::fit_run(log);
+    return fit();
   } catch (const std::invalid_argument& error) {
     throw UsageError(fmt::format("{}: {}", options.file.string(), error.what()));
   }
 }
 
 Exit run(const FitOptions& options) {
-  const study::SumpFindings findings = findings_of(options);
+  const rig::RunFindings findings = findings_of(options);
   if (options.out) {
     const std::string entry = report::run_fit_toml(findings, version);
     if (entry.empty())
-      throw UsageError(fmt::format(
-          "{}: the run tells neither heat capacity nor conductance, so there is nothing for {}",
-          options.file.string(), options.out->string()));
+      throw UsageError(fmt::format("{}: {}, so there is nothing for {}", options.file.string(),
+                                   findings.no_entry, options.out->string()));
     write_file(*options.out, entry);
   }
   const Screen at = screen();

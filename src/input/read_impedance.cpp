@@ -1,12 +1,12 @@
 #include <fmt/format.h>
 
 #include <array>
-#include <numbers>
 #include <stdexcept>
 #include <string_view>
 #include <utility>
 #include <vector>
 
+#include "input/angle_units.hpp"
 #include "input/case_reader.hpp"
 #include "input/column_table.hpp"
 
@@ -14,11 +14,9 @@ namespace ohmdrag::input {
 
 namespace {
 
-constexpr std::array angles{UnitSpelling{"deg", 1.0},
-                            UnitSpelling{"rad", 180.0 / std::numbers::pi}};
 constexpr std::array columns{MappedColumn{"frequency", Dimension::frequency},
                              MappedColumn{"magnitude", Dimension::resistance},
-                             MappedColumn{"phase", Dimension::ratio, angles}};
+                             MappedColumn{"phase", Dimension::ratio, angle_units}};
 
 std::vector<voltage::ImpedanceRow> rows_of(const ColumnTable& table) {
   std::vector<voltage::ImpedanceRow> rows;

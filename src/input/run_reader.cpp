@@ -1,18 +1,12 @@
-#include <fmt/format.h>
-
-#include <algorithm>
-#include <fstream>
-#include <iterator>
-#include <memory>
-#include <stdexcept>
+#include <array>
+#include <ranges>
+#include <string>
 #include <utility>
+#include <vector>
 
 #include "input/files.hpp"
-#include "input/log_form.hpp"
-#include "input/reader.hpp"
+#include "input/run_reading.hpp"
 #include "input/set_option.hpp"
-#include "ohmdrag/input/load_run.hpp"
-#include "ohmdrag/input/trip_file.hpp"
 
 namespace ohmdrag::input {
 
@@ -20,204 +14,68 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr std::string_view sump_kind = "sump-warm-up";
-
-/// One pass over the tree of a run.
-class RunReader {
- public:
-  RunReader(const Node& root, Problems& problems, const LoadOptions& options)
-      : problems_(problems),
-        options_(options),
-        context_{problems,
-                 warnings_,
-                 [](std::string_view) { return nullptr; },
-                 {[](std::string_view, std::string_view) { return std::nullopt; },
-                  [](std::string_view) { return std::vector<std::string>{}; }}},
-        top_(context_, &root, {}),
-        run_(top_.required_table("run")) {}
-
-  study::SumpLog read() {
-    const std::vector<std::string> kinds{std::string(sump_kind)};
-    run_.word("kind", kinds);
-    out_.title = run_.text("title");
-    out_.specimen = run_.text("specimen");
-    read_date();
-    out_.oil = run_.maybe_text("oil").value_or("");
-    read_form();
-    read_heat();
-    read_ambient();
-    read_air();
-    const Node* log = run_.find("log");
-    if (run_.present() && !log) run_.missing("log", "the name of the log, text in quotes");
-    run_.done();
-    top_.done();
-    problems_.throw_if_any();
-    read_log(*log);
-    problems_.throw_if_any();
-    return std::move(out_);
-  }
-
- private:
-  void read_date() {
-    const Node* date = run_.find("date");
-    if (date && date->kind == Node::Kind::date)
-      out_.date = date->text;
-    else
-      out_.date = run_.text("date");
-  }
-
-  void read_form() {
-    TableReader columns = run_.required_table("columns");
-    if (columns.present()) {
-      form_.columns.time = log_column(columns, "time");
-      form_.columns.sump_temperature = log_column(columns, "sump_temperature");
-      form_.standing = !columns.has("speed");
-      if (!form_.standing) form_.columns.speed = log_column(columns, "speed");
-      form_.columns.ambient_temperature = maybe_log_column(columns, "ambient_temperature");
-      form_.columns.shaft_speed = maybe_log_column(columns, "shaft_speed");
-      form_.columns.torque = maybe_log_column(columns, "torque");
-      form_.columns.heat = maybe_log_column(columns, "heat");
-      columns.done();
-    }
-    form_.separator = log_separator(run_);
-    form_.decimal = log_decimal(run_);
-    problems_.throw_if_any();
-    try {
-      const duty::TripReader sound(form_);
-    } catch (const std::invalid_argument& error) {
-      run_.complain("columns", error.what());
-    }
-  }
-
-  void read_heat() {
-    const bool column = form_.columns.heat.has_value();
-    const int ways = (run_.has("heat") ? 1 : 0) + (run_.has("case") ? 1 : 0) + (column ? 1 : 0);
-    if (ways != 1) {
-      run_.complain({},
-                    fmt::format("found {} ways to say how much heat the oil takes; expected "
-                                "exactly one of heat, case, columns.heat",
-                                ways == 0 ? "no" : std::to_string(ways)),
-                    ways == 0 ? "heat = \"unknown\" still tells the time constant" : "");
-      return;
-    }
-    if (run_.has("variant") && !run_.has("case"))
-      run_.complain("variant", "is a variant of no case: there is no case");
-    if (column)
-      out_.heat = study::LoggedHeat{factor()};
-    else if (run_.has("case"))
-      read_case();
-    else
-      read_stated_heat();
-  }
-
-  Uncertain<double> factor() {
-    if (run_.has("heat_factor")) return run_.number<double>("heat_factor");
-    return Uncertain<double>(1.0);
-  }
-
-  void read_stated_heat() {
-    const Node* heat = run_.find("heat");
-    if (heat->is_text() && heat->text == "unknown")
-      out_.heat = study::UnknownHeat{};
-    else
-      out_.heat = study::ConstantHeat{run_.number<Power>("heat")};
-  }
-
-  void read_case() {
-    if (form_.standing)
-      run_.complain("case", "its losses need the speed of the vehicle; columns maps no speed");
-    const std::string variant = run_.text("variant");
-    const Node* name = run_.find("case");
-    if (!name->is_text()) {
-      run_.text("case");
-      return;
-    }
-    problems_.throw_if_any();
-    study::Case question = load_case(file_named_by(*name), {{}, options_.data_folder});
-    std::vector<std::string> ids;
-    for (const study::Variant& known : question.variants) ids.push_back(known.id);
-    if (std::ranges::find(ids, variant) == ids.end())
-      run_.complain("variant", fmt::format("read \"{}\", but there is no such variant", variant),
-                    suggestion(variant, ids));
-    std::string shaft = shaft_in(question);
-    out_.heat = study::HeatOfCase{std::make_shared<const study::Case>(std::move(question)), variant,
-                                  std::move(shaft)};
-  }
-
-  /// The shaft that the run names; the only one, or "rotor", where it names none.
-  std::string shaft_in(const study::Case& question) {
-    std::vector<std::string> shafts;
-    for (const study::Shaft& shaft : question.shafts) shafts.push_back(shaft.id);
-    if (const auto named = run_.maybe_text("shaft")) {
-      if (std::ranges::find(shafts, *named) == shafts.end())
-        run_.complain("shaft", fmt::format("read \"{}\", but there is no such shaft", *named),
-                      suggestion(*named, shafts));
-      return *named;
-    }
-    const bool measured = form_.columns.shaft_speed || form_.columns.torque;
-    const bool rotor = std::ranges::find(shafts, "rotor") != shafts.end();
-    if (measured && !rotor && shafts.size() > 1)
-      run_.missing("shaft", "the shaft of shaft_speed and torque");
-    return rotor ? "rotor" : shafts.front();
-  }
-
-  void read_ambient() {
-    const bool column = form_.columns.ambient_temperature.has_value();
-    if (column == run_.has("ambient"))
-      run_.complain("ambient", "expected exactly one of ambient and columns.ambient_temperature");
-    else if (!column)
-      out_.ambient = run_.number<Temperature>("ambient");
-  }
-
-  void read_air() {
-    if (!run_.has("air_stream")) return;
-    TableReader air = run_.table("air_stream");
-    const auto at = air.number<Speed>("at");
-    const auto exponent = air.number<double>("exponent");
-    air.done();
-    out_.air = rig::SumpRun::AirStream{at.nominal(), exponent.nominal()};
-    if (form_.standing)
-      run_.complain("air_stream", "grows with the speed of the vehicle; columns maps no speed");
-  }
-
-  void read_log(const Node& name) {
-    if (!name.is_text()) {
-      run_.text("log");
-      return;
-    }
-    const fs::path file = file_named_by(name);
-    out_.file = file.filename().string();
-    try {
-      duty::TripReader reader(form_);
-      out_.trip = read_trip(file, reader);
-    } catch (const duty::TripError& error) {
-      run_.complain("log", fmt::format("{}: {}", file.string(), error.what()));
-      return;
-    }
-    std::ifstream in(file, std::ios::binary);
-    out_.sha256 = sha256(std::string(std::istreambuf_iterator<char>(in), {}));
-  }
-
-  Problems& problems_;
-  const LoadOptions& options_;
-  std::vector<std::string> warnings_;
-  ReadContext context_;
-  TableReader top_;
-  TableReader run_;
-  duty::TripForm form_;
-  study::SumpLog out_;
+struct RunKind {
+  std::string_view word;
+  RunFit (*read)(RunReading&);
 };
+constexpr std::array kinds{
+    RunKind{"endurance", read_endurance_run},
+    RunKind{"impedance-sweep", read_impedance_sweep_run},
+    RunKind{"shaft-voltage", read_shaft_voltage_run},
+    RunKind{"sump-warm-up", read_sump_run},
+    RunKind{"friction", read_friction_run},
+    RunKind{"force", read_force_run},
+    RunKind{"unit-drag", read_unit_drag_run},
+    RunKind{"rig-comparison", read_rig_comparison_run},
+};
+
+std::vector<std::string> kind_words() {
+  std::vector<std::string> words;
+  for (const RunKind& kind : kinds) words.emplace_back(kind.word);
+  return words;
+}
+
+std::string date_of(TableReader& run) {
+  const Node* date = run.find("date");
+  return date && date->kind == Node::Kind::date ? date->text : run.text("date");
+}
+
+RunFit read_run(const Node& root, Problems& problems, const LoadOptions& options) {
+  std::vector<std::string> warnings;
+  ReadContext context{problems,
+                      warnings,
+                      [](std::string_view) { return nullptr; },
+                      {[](std::string_view, std::string_view) { return std::nullopt; },
+                       [](std::string_view) { return std::vector<std::string>{}; }}};
+  TableReader top(context, &root, {});
+  TableReader run = top.required_table("run");
+  problems.throw_if_any();
+  const std::string word = run.word("kind", kind_words());
+  problems.throw_if_any();  // of another kind every key would be wrong
+  rig::RunFindings head;
+  head.kind = word;
+  head.title = run.text("title");
+  head.specimen = run.text("specimen");
+  head.date = date_of(run);
+  head.oil = run.maybe_text("oil").value_or("");
+  RunReading reading{problems, options, context, run, std::move(head), {}};
+  RunFit fit = std::ranges::find(kinds, word, &RunKind::word)->read(reading);
+  run.done();
+  top.done();
+  problems.throw_if_any();
+  return fit;
+}
 
 }  // namespace
 
-study::SumpLog load_run(const fs::path& file, const LoadOptions& options) {
+RunFit load_run(const fs::path& file, const LoadOptions& options) {
   Problems problems;
   study::Provenance provenance;
   Node tree = read_case_tree(file, problems, provenance);
   problems.throw_if_any();
   apply_sets(tree, options.sets, problems);
   problems.throw_if_any();
-  return RunReader(tree, problems, options).read();
+  return read_run(tree, problems, options);
 }
 
 }  // namespace ohmdrag::input

@@ -14,16 +14,6 @@
 namespace ohmdrag::study {
 namespace {
 
-contact::DryResistance resistance_law(const ElementResistance& entry, const Draw& draw) {
-  return {.bulk = draw(entry.bulk),
-          .film = draw(entry.film),
-          .at_line_force = draw(entry.at_line_force),
-          .at_force = draw(entry.at_force),
-          .at_diameter = draw(entry.at_diameter),
-          .count_exponent = draw(entry.count_exponent),
-          .film_exponent = draw(entry.film_exponent)};
-}
-
 /// The resistance as it is stated, of an element whose force is not modelled.
 contact::ResistanceResult reference_resistance(const contact::DryResistance& law) {
   return {law.bulk + law.film, {}};
@@ -91,10 +81,6 @@ bool has_resistance(const Grounding& grounding) {
   return grounding.resistance || grounding.impedance || resistance_of(grounding.element);
 }
 
-contact::RunningResistance running_law(const ElementResistance::Running& entry, const Draw& draw) {
-  return {draw(entry.temperature_coefficient), draw(entry.speed_scale), draw(entry.speed_exponent)};
-}
-
 /// Local exponent of the new contact's resistance over its force; none without law or force.
 std::optional<double> force_exponent_of(const Grounding& grounding, const GroundingContact& here,
                                         const Draw& draw) {
@@ -109,6 +95,20 @@ std::optional<double> force_exponent_of(const Grounding& grounding, const Ground
 }
 
 }  // namespace
+
+contact::DryResistance resistance_law(const ElementResistance& entry, const Draw& draw) {
+  return {.bulk = draw(entry.bulk),
+          .film = draw(entry.film),
+          .at_line_force = draw(entry.at_line_force),
+          .at_force = draw(entry.at_force),
+          .at_diameter = draw(entry.at_diameter),
+          .count_exponent = draw(entry.count_exponent),
+          .film_exponent = draw(entry.film_exponent)};
+}
+
+contact::RunningResistance running_law(const ElementResistance::Running& entry, const Draw& draw) {
+  return {draw(entry.temperature_coefficient), draw(entry.speed_scale), draw(entry.speed_exponent)};
+}
 
 PathsOverService paths_of(const Grounding& grounding, const GroundingContact& here,
                           const Draw& draw, std::vector<Flag>& flags) {

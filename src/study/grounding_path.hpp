@@ -10,6 +10,10 @@
 /// How well the grounding contact conducts over its service, and the way from it to the housing.
 namespace ohmdrag::study {
 
+/// One draw of an element's law of resistance.
+contact::DryResistance resistance_law(const ElementResistance& entry, const Draw& draw);
+contact::RunningResistance running_law(const ElementResistance::Running& entry, const Draw& draw);
+
 /// A grounding contact as the path sees it.
 struct GroundingContact {
   const ContactLife* life = nullptr;  ///< none: the resistance is stated

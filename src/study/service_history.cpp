@@ -12,13 +12,6 @@ namespace {
 /// Of rubbers and of what states none: 90 kJ/mol over the gas constant.
 constexpr double usual_activation_K = 10825.0;
 
-TemperatureDifference activation_of(const Element& element) {
-  const auto* lip = std::get_if<LipElement>(&element.form);
-  const auto* wedge = lip ? std::get_if<LipService>(&lip->service) : nullptr;
-  return wedge ? wedge->relaxation.activation_temperature.nominal()
-               : TemperatureDifference::from_value(usual_activation_K);
-}
-
 bool has_service(const Element& element) {
   const auto known = [](const auto* form) {
     return form && !std::holds_alternative<std::monostate>(form->service);
@@ -113,6 +106,13 @@ void cut(ServiceHistory& history, const std::string& id,
 }
 
 }  // namespace
+
+TemperatureDifference activation_of(const Element& element) {
+  const auto* lip = std::get_if<LipElement>(&element.form);
+  const auto* wedge = lip ? std::get_if<LipService>(&lip->service) : nullptr;
+  return wedge ? wedge->relaxation.activation_temperature.nominal()
+               : TemperatureDifference::from_value(usual_activation_K);
+}
 
 ServiceHistory service_history(const Case& question, const Case& world, const Variant& variant) {
   const bool any_service = (variant.seal && has_service(variant.seal->element)) ||

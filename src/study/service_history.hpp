@@ -15,4 +15,7 @@ namespace ohmdrag::study {
 /// law of its service, or nothing says how long the service is.
 ServiceHistory service_history(const Case& question, const Case& world, const Variant& variant);
 
+/// Activation temperature E_a/R_g of what ages a contact: of its lip, else that of rubbers.
+TemperatureDifference activation_of(const Element& element);
+
 }  // namespace ohmdrag::study

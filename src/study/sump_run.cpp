@@ -7,7 +7,7 @@
 #include <filesystem>
 #include <stdexcept>
 
-#include "ohmdrag/quantity/print.hpp"
+#include "ohmdrag/rig/sump_findings.hpp"
 #include "ohmdrag/study/visit.hpp"
 #include "study/service_history.hpp"
 #include "study/trips.hpp"
@@ -133,34 +133,33 @@ std::vector<Q> step_means(const std::vector<Q>& samples, double factor = 1.0) {
   return means;
 }
 
-/// Puts the heat of every step into the run.
+/// Puts the heat of every step into the run, and says in words where it came from.
 class Heating {
  public:
-  Heating(const SumpLog& log, rig::SumpRun& run, SumpFindings& findings)
-      : log_(log), run_(run), findings_(findings) {}
+  Heating(const SumpLog& log, rig::SumpRun& run) : log_(log), run_(run) {}
 
-  void operator()(const ConstantHeat& heat) {
+  std::string operator()(const ConstantHeat& heat) {
     for (rig::SumpPiece& piece : run_.pieces)
       piece.heat.assign(piece.time.size() - 1, heat.power.nominal());
     run_.heat_uncertainty = relative_uncertainty(heat.power);
-    findings_.heat = fmt::format("{}, constant, as stated", heat.power.read_as);
+    return fmt::format("{}, constant, as stated", heat.power.read_as);
   }
-  void operator()(const UnknownHeat&) {
+  std::string operator()(const UnknownHeat&) {
     run_.heat_known = false;
-    findings_.heat = "unknown, taken as constant";
+    return "unknown, taken as constant";
   }
-  void operator()(const LoggedHeat& heat) {
+  std::string operator()(const LoggedHeat& heat) {
     for (std::size_t p = 0; p < run_.pieces.size(); ++p)
       run_.pieces[p].heat = step_means(log_.trip.pieces[p].heat, heat.factor.nominal());
     run_.heat_uncertainty = relative_uncertainty(heat.factor);
-    findings_.heat = "column of the log";
+    return "column of the log";
   }
-  void operator()(const HeatOfCase& heat) {
+  std::string operator()(const HeatOfCase& heat) {
     const LoggedDuty duty(heat, log_);
     for (std::size_t p = 0; p < run_.pieces.size(); ++p)
       run_.pieces[p].heat = duty.heat_in(log_.trip.pieces[p]);
     run_.heat_uncertainty = duty.uncertainty(log_.trip);
-    findings_.heat = fmt::format(
+    return fmt::format(
         "losses of variant {} of {} at the logged speed and temperature, with its other heat",
         heat.variant,
         std::filesystem::path(heat.question->provenance.file).lexically_normal().string());
@@ -169,7 +168,6 @@ class Heating {
  private:
   const SumpLog& log_;
   rig::SumpRun& run_;
-  SumpFindings& findings_;
 };
 
 std::string log_in_words(const duty::TripReport& report) {
@@ -189,6 +187,7 @@ std::string log_in_words(const duty::TripReport& report) {
   return text + ".";
 }
 
+/// Zero where it is unknown.
 Power mean_heat(const rig::SumpRun& run) {
   Energy sum{};
   Time time{};
@@ -202,7 +201,7 @@ Power mean_heat(const rig::SumpRun& run) {
 
 }  // namespace
 
-SumpFindings fit_run(const SumpLog& log) {
+rig::RunFindings fit_run(const SumpLog& log) {
   rig::SumpRun run;
   for (const duty::TripPiece& piece : log.trip.pieces)
     run.pieces.push_back({.time = piece.time,
@@ -213,22 +212,11 @@ SumpFindings fit_run(const SumpLog& log) {
                           .heat = {},
                           .speed = step_means(piece.speed)});
   run.air = log.air;
-  SumpFindings findings{.title = log.title,
-                        .specimen = log.specimen,
-                        .date = log.date,
-                        .oil = log.oil,
-                        .file = log.file,
-                        .sha256 = log.sha256,
-                        .heat = {},
-                        .log = log_in_words(log.trip.report),
-                        .mean_heat = {},
-                        .air = log.air,
-                        .fit = {}};
-  std::visit(Heating(log, run, findings), log.heat);
-  findings.mean_heat = mean_heat(run);
-  findings.heat_uncertainty = run.heat_uncertainty;
-  findings.fit = rig::fit_sump(run);
-  return findings;
+  const std::string heat = std::visit(Heating(log, run), log.heat);
+  rig::RunFindings head = log.head;
+  head.conditions.emplace_back("Log", log_in_words(log.trip.report));
+  return rig::sump_findings(std::move(head), {heat, mean_heat(run), run.heat_uncertainty}, log.air,
+                            rig::fit_sump(run));
 }
 
 }  // namespace ohmdrag::study

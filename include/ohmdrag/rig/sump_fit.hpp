@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "ohmdrag/quantity/quantities.hpp"
+#include "ohmdrag/rig/estimate.hpp"
 
 /// Measured runs to parameters of the models, with what the runs cannot tell.
 namespace ohmdrag::rig {
@@ -31,14 +32,6 @@ struct SumpRun {
     double exponent = 0.0;
   };
   std::optional<AirStream> air = {};
-};
-
-/// A parameter that the run told.
-template <class Q>
-struct Estimate {
-  Q value;
-  Q standard_error;
-  Q half_width;  ///< of the 95 % interval
 };
 
 struct SumpFit {

@@ -6,10 +6,11 @@
 #include <variant>
 
 #include "ohmdrag/duty/trip_log.hpp"
+#include "ohmdrag/rig/run_findings.hpp"
 #include "ohmdrag/rig/sump_fit.hpp"
 #include "ohmdrag/study/case.hpp"
 
-/// A measured warm-up of a sump, as its files say it, and what the fit makes of it.
+/// A measured warm-up of a sump, as its files say it, and its fit.
 namespace ohmdrag::study {
 
 /// Constant.
@@ -33,27 +34,11 @@ using SumpHeat = std::variant<ConstantHeat, UnknownHeat, LoggedHeat, HeatOfCase>
 
 /// A measured run as it was read.
 struct SumpLog {
-  std::string title;
-  std::string specimen;
-  std::string date;
-  std::string oil;     ///< as filled; may be empty
-  std::string file;    ///< of the log, without its folder
-  std::string sha256;  ///< of that file
-  duty::Trip trip;     ///< with sump temperatures
+  rig::RunFindings head;  ///< what the run is; the fit fills the rest
+  duty::Trip trip;        ///< with sump temperatures
   SumpHeat heat;
   std::optional<Uncertain<Temperature>> ambient;  ///< none: a column of the log
   std::optional<rig::SumpRun::AirStream> air;     ///< to be fitted
-};
-
-/// The fit of a run, with what a reader needs to know of the run.
-struct SumpFindings {
-  std::string title, specimen, date, oil, file, sha256;
-  std::string heat;               ///< where it came from, in words
-  std::string log;                ///< what the log was found to be, in words
-  Power mean_heat;                ///< zero where it is unknown
-  double heat_uncertainty = 0.0;  ///< standard, over the heat
-  std::optional<rig::SumpRun::AirStream> air;
-  rig::SumpFit fit;
 };
 
 /// Fits a run.
@@ -63,6 +48,6 @@ struct SumpFindings {
 ///
 /// \throws std::invalid_argument as rig::fit_sump, or if the variant is none of the case or the
 ///         case has no vehicle.
-SumpFindings fit_run(const SumpLog& log);
+rig::RunFindings fit_run(const SumpLog& log);
 
 }  // namespace ohmdrag::study
