@@ -115,6 +115,16 @@ bool holds(const Requirement& requirement, double value) {
   return !(requirement.min && !(value >= requirement.min->mid()));
 }
 
+std::string in_words(const Requirement& requirement) {
+  const MeasureWords words = words_of(requirement.measure);
+  const bool most = requirement.max.has_value();
+  const std::string place = place_in_words(requirement);
+  return fmt::format(
+      "{} {} {} {}{}", words.quantity, most ? "at most" : "at least",
+      print_number(in_unit(words, (most ? *requirement.max : *requirement.min).mid()), 4),
+      words.unit == "1" ? "" : words.unit, place.empty() ? "" : ", " + place);
+}
+
 std::optional<double> requirement_value(const Ensemble& ensemble, const Requirement& requirement,
                                         std::size_t v, std::size_t draw) {
   const Case& world = ensemble.world(v);
