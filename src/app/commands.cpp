@@ -50,6 +50,8 @@ void declare_commands(CLI::App& cli, Exit& exit) {
   declare_study_commands(cli, exit);
   declare_contact_command(cli, exit);
   declare_fit_command(cli, exit);
+  declare_size_command(cli, exit);
+  declare_sweep_command(cli, exit);
   declare_lists(cli, exit);
 }
 

@@ -31,6 +31,8 @@ void declare_commands(CLI::App& cli, Exit& exit);
 void declare_study_commands(CLI::App& cli, Exit& exit);  // trade budget energy ground life check
 void declare_contact_command(CLI::App& cli, Exit& exit);
 void declare_fit_command(CLI::App& cli, Exit& exit);
+void declare_size_command(CLI::App& cli, Exit& exit);
+void declare_sweep_command(CLI::App& cli, Exit& exit);
 void declare_lists(CLI::App& cli, Exit& exit);  // new list
 
 /// --json --set --quiet --data on a command.

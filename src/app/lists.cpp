@@ -24,6 +24,7 @@ namespace {
 std::optional<std::string> schema_path(const std::string& kind) {
   if (kind == "schema") return "schema/ohmdrag-result-1.json";
   if (kind == "fit-schema") return "schema/ohmdrag-fit-1.json";
+  if (kind == "size-schema") return "schema/ohmdrag-size-1.json";
   return std::nullopt;
 }
 
@@ -119,6 +120,7 @@ std::vector<std::string> list_kinds() {
   kinds.push_back("units");
   kinds.push_back("schema");
   kinds.push_back("fit-schema");
+  kinds.push_back("size-schema");
   return kinds;
 }
 

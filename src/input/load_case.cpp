@@ -4,25 +4,20 @@
 #include <memory>
 #include <utility>
 
+#include "input/case_from_tree.hpp"
 #include "input/case_reader.hpp"
 #include "input/files.hpp"
 #include "input/inheritance.hpp"
 #include "input/set_option.hpp"
 #include "input/tables.hpp"
-#include "ohmdrag/input/catalogue.hpp"
 
 namespace ohmdrag::input {
 
-namespace {
-
-/// From the merged tree to the case; the tree is altered by the `--set`s.
 study::Case case_from_tree(Node tree, study::Provenance provenance, Problems& problems,
-                           const LoadOptions& options) {
-  problems.throw_if_any();  // a broken file: what is missing then is no news
-  const Catalogue catalogue = load_catalogue(options.data_folder);
+                           std::span<const std::string> sets, const Catalogue& catalogue) {
   const std::string fallback_title = std::filesystem::path{provenance.file}.stem().string();
-  apply_sets(tree, options.sets, problems);
-  provenance.changes = options.sets;
+  apply_sets(tree, sets, problems);
+  provenance.changes.assign(sets.begin(), sets.end());
 
   const auto read = [&](Node& whole) {
     resolve_likes(whole, problems);
@@ -60,13 +55,13 @@ study::Case case_from_tree(Node tree, study::Provenance provenance, Problems& pr
   return out;
 }
 
-}  // namespace
-
 study::Case load_case(const std::filesystem::path& file, const LoadOptions& options) {
   Problems problems;
   study::Provenance provenance;
   Node tree = read_case_tree(file, problems, provenance);
-  return case_from_tree(std::move(tree), std::move(provenance), problems, options);
+  problems.throw_if_any();  // a broken file: what is missing then is no news
+  return case_from_tree(std::move(tree), std::move(provenance), problems, options.sets,
+                        load_catalogue(options.data_folder));
 }
 
 study::Case case_from_text(const std::string& text, const std::filesystem::path& name,
@@ -74,7 +69,9 @@ study::Case case_from_text(const std::string& text, const std::filesystem::path&
   Problems problems;
   study::Provenance provenance;
   Node tree = case_tree_from_text({text, sha256(text)}, name, problems, provenance);
-  return case_from_tree(std::move(tree), std::move(provenance), problems, options);
+  problems.throw_if_any();
+  return case_from_tree(std::move(tree), std::move(provenance), problems, options.sets,
+                        load_catalogue(options.data_folder));
 }
 
 }  // namespace ohmdrag::input

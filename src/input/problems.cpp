@@ -98,7 +98,9 @@ InputError::InputError(std::vector<Problem> found) : problems(std::move(found)) 
   }
 }
 
-void Problems::add(const Place& where, std::string key, std::string what, std::string hint) {
+namespace {
+
+Problem problem_at(const Place& where, std::string key, std::string what, std::string hint) {
   Problem p;
   p.key = printable(std::move(key));
   p.what = printable(std::move(what));
@@ -121,6 +123,19 @@ void Problems::add(const Place& where, std::string key, std::string what, std::s
       if (p.column <= code_points(line) + 1) p.excerpt = printable(std::move(line));
     }
   }
+  return p;
+}
+
+}  // namespace
+
+void Problems::add(const Place& where, std::string key, std::string what, std::string hint) {
+  keep(problem_at(where, std::move(key), std::move(what), std::move(hint)));
+}
+
+void Problems::add_unknown_key(const Place& where, std::string key, std::string what,
+                               std::string hint) {
+  Problem p = problem_at(where, std::move(key), std::move(what), std::move(hint));
+  p.unknown_key = true;
   keep(std::move(p));
 }
 

@@ -15,6 +15,8 @@ namespace ohmdrag::input {
 class Problems {
  public:
   void add(const Place& where, std::string key, std::string what, std::string hint = {});
+  /// Of a key that nothing knows, whatever its value.
+  void add_unknown_key(const Place& where, std::string key, std::string what, std::string hint);
   void add_for_file(std::string file, std::string what, std::string hint = {});
 
   bool empty() const { return found_.empty(); }

@@ -390,8 +390,9 @@ void TableReader::done() {
   for (const Node& child : table_->children) {
     if (child.key == "basis" || child.key == "source") continue;
     if (std::ranges::find(asked_, child.key) != asked_.end()) continue;
-    context_->problems.add(child.key_place.text ? child.key_place : child.place, child.origin,
-                           "there is no such key here", suggestion(child.key, asked_));
+    context_->problems.add_unknown_key(child.key_place.text ? child.key_place : child.place,
+                                       child.origin, "there is no such key here",
+                                       suggestion(child.key, asked_));
   }
 }
 

@@ -79,8 +79,8 @@ void set_at(Node& root, std::string_view path, Node value, const std::string& ke
     if (at->is_array()) {
       Node* member = member_of(*at, word);
       if (!member) {
-        problems.add(value.place, key, fmt::format("{} has no \"{}\"", gone, word),
-                     suggestion(word, ids_in(*at)));
+        problems.add_unknown_key(value.place, key, fmt::format("{} has no \"{}\"", gone, word),
+                                 suggestion(word, ids_in(*at)));
         return;
       }
       if (last) return replace(*member, std::move(value));
@@ -107,9 +107,10 @@ void set_at(Node& root, std::string_view path, Node value, const std::string& ke
       }
       at = child;
     } else {
-      problems.add(value.place, key,
-                   fmt::format("{} is {}, not a table, so it has no key \"{}\"", gone,
-                               at->as_typed(), word));
+      problems.add_unknown_key(
+          value.place, key,
+          fmt::format("{} is {}, not a table, so it has no key \"{}\"", gone, at->as_typed(), word),
+          {});
       return;
     }
     gone += (gone.empty() ? "" : ".") + word;

@@ -30,8 +30,6 @@ void fill_energy(const Ensemble& ensemble, std::size_t variant, const Nominal& n
                  VariantFindings& findings);
 void fill_voltage(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
                   VariantFindings& findings);
-/// Where it strikes over speed and oil, with the time of the duties; all variants on one grid.
-void fill_strike_maps(const Ensemble& ensemble, std::vector<VariantFindings>& findings);
 /// What was published about current densities, beside which those of the discharges stand.
 std::vector<DensityStatement> density_statements(const Case& question);
 void fill_life(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
@@ -40,8 +38,9 @@ void fill_life(const Ensemble& ensemble, std::size_t variant, VariantFindings& f
 void fill_law_blindness(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
 /// Modified rating life of the rows of fill_life(), and all bearings together.
 void fill_rating_life(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
-/// Discharges, dose and watts from the begin of the service to its end; after fill_life() of all.
-void fill_years(const Ensemble& ensemble, std::vector<VariantFindings>& findings);
+/// What needs a walk of all variants through the duties: where it strikes, and what comes together
+/// from the begin of the service to its end; after fill_life() of all.
+void fill_over_duties(const Ensemble& ensemble, std::vector<VariantFindings>& findings);
 /// What a variant does besides, against the baseline.
 void fill_harm(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
                VariantFindings& findings);
@@ -87,5 +86,7 @@ bool strikes_can_be_counted(const Case& world);
 std::optional<double> requirement_value(const Ensemble& ensemble, const Requirement& requirement,
                                         std::size_t variant, std::size_t draw);
 bool holds(const Requirement& requirement, double value);
+/// "impedance-magnitude at most 400 ohm, cruise, end of service"
+std::string in_words(const Requirement& requirement);
 
 }  // namespace ohmdrag::study

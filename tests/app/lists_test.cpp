@@ -129,7 +129,7 @@ TEST_CASE("list knows every kind, as text and as a document", "[derived]") {
   const std::string kind =
       GENERATE(as<std::string>{}, "cycles", "lubricants", "materials", "fits", "machines",
                "cleanliness", "contacts", "bearings", "rules", "laws", "bands", "current-densities",
-               "units", "schema", "fit-schema");
+               "units", "schema", "fit-schema", "size-schema");
   CAPTURE(kind);
   const test::Ran text = test::ohmdrag({"list", kind});
   CHECK(text.status == 0);
@@ -144,6 +144,8 @@ TEST_CASE("list knows every kind, as text and as a document", "[derived]") {
     CHECK(list == json::parse(test::file_text(schemas + "ohmdrag-result-1.json")));
   } else if (kind == "fit-schema") {
     CHECK(list == json::parse(test::file_text(schemas + "ohmdrag-fit-1.json")));
+  } else if (kind == "size-schema") {
+    CHECK(list == json::parse(test::file_text(schemas + "ohmdrag-size-1.json")));
   } else {
     CHECK(list.at("kind") == kind);
     CHECK_FALSE(list.at("rows").empty());
