@@ -1,4 +1,4 @@
-// What the README shows works as it stands there.
+// What README.md and cases/rig/README.md show works as it stands there.
 //
 // Lines of ```sh blocks that begin with the program are run, in their order, in one folder that
 // has cases/ in it; ```toml blocks whose first line is "# case: NAME.toml" are saved there first.
@@ -57,8 +57,10 @@ std::string with_program(const std::string& command) {
 
 }  // namespace
 
-TEST_CASE("every command and every case of the README works", "[derived]") {
-  const auto blocks = blocks_of(test::file_text(OHMDRAG_SOURCE_DIR "/README.md"));
+TEST_CASE("every command and every case of a README works", "[derived]") {
+  const std::string page = GENERATE(as<std::string>{}, "/README.md", "/cases/rig/README.md");
+  CAPTURE(page);
+  const auto blocks = blocks_of(test::file_text(OHMDRAG_SOURCE_DIR + page));
   const test::Folder folder;
   fs::create_symlink(OHMDRAG_SOURCE_DIR "/cases", folder.path() / "cases");
   const std::string mark = "# case: ";
