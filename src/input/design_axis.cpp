@@ -232,8 +232,8 @@ study::DesignAxis read_axis(const WrittenAxis& written, study::DesignKind kind,
   }
   try {
     const long long steps = random ? 2 : std::max(0LL, *written.steps);
-    auto levels = study::levels_between(axis.from, axis.to, static_cast<std::size_t>(steps),
-                                        axis.by_ratio);
+    auto levels =
+        study::levels_between(axis.from, axis.to, static_cast<std::size_t>(steps), axis.by_ratio);
     if (!random) axis.levels = std::move(levels);
   } catch (const std::invalid_argument& error) {
     complain(error.what());

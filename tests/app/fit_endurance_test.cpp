@@ -4,49 +4,23 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "program.hpp"
+#include "fit_support.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
 using nlohmann::json;
+using test::check_holds;
+using test::check_refused;
+using test::document_of;
+using test::fitted;
+using test::replaced;
 namespace fs = std::filesystem;
 
 namespace {
 
 const std::string demo = OHMDRAG_SOURCE_DIR "/cases/rig/endurance.toml";
 
-json document_of(const test::Ran& ran) {
-  CAPTURE(ran.err);
-  REQUIRE(ran.status == 0);
-  return json::parse(ran.out);
-}
-
-std::string replaced(std::string text, const std::string& what, const std::string& by) {
-  const std::size_t at = text.find(what);
-  REQUIRE(at != std::string::npos);
-  return text.replace(at, what.size(), by);
-}
-
 std::string log_text() { return test::file_text(OHMDRAG_SOURCE_DIR "/cases/rig/endurance.csv"); }
-
-test::Ran fitted(const test::Folder& folder, const std::string& run, test::Arguments more = {}) {
-  test::Arguments arguments{"fit", folder.write("run.toml", run).string()};
-  arguments.insert(arguments.end(), more.begin(), more.end());
-  return test::ohmdrag(arguments);
-}
-
-void check_holds(const json& estimate, double truth) {
-  CAPTURE(estimate.dump(), truth);
-  CHECK(estimate.at("low") <= truth);
-  if (estimate.at("interval") != "low") CHECK(estimate.at("high") >= truth);
-}
-
-void check_refused(const test::Ran& ran, const std::string& why) {
-  CAPTURE(ran.err);
-  CHECK(ran.status == 2);
-  CHECK(ran.out.empty());
-  CHECK_THAT(ran.err, Contains(why));
-}
 
 /// The generator's middle part.
 double truth_ohm(double hours) { return 31.0 * std::pow(1.0 + hours / 18.0, 0.27); }
@@ -209,11 +183,7 @@ TEST_CASE("documents of endurance runs follow their schema", "[derived]") {
                                replaced(replaced(sidecar, "limit = \"120 ohm\"\n", ""),
                                         "service = \"1500 h\"\n", ""),
                                {"--json"}));
-  const test::Ran valid =
-      test::ran({"/usr/bin/python3", OHMDRAG_SOURCE_DIR "/tests/report/validate.py", "--strict",
-                 OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-fit-1.json", documents.path().string()});
-  INFO(valid.out << valid.err);
-  CHECK(valid.status == 0);
+  test::check_schema_of_fits(documents);
 }
 
 TEST_CASE("a bad endurance run is refused in words", "[derived]") {

@@ -8,49 +8,22 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
-#include "program.hpp"
+#include "fit_support.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
 using nlohmann::json;
+using test::check_holds;
+using test::check_refused;
+using test::document_of;
+using test::fitted;
+using test::replaced;
 namespace fs = std::filesystem;
 
 namespace {
 
 const std::string friction_demo = OHMDRAG_SOURCE_DIR "/cases/rig/friction.toml";
 const std::string force_demo = OHMDRAG_SOURCE_DIR "/cases/rig/force.toml";
-
-json document_of(const test::Ran& ran) {
-  CAPTURE(ran.err);
-  REQUIRE(ran.status == 0);
-  return json::parse(ran.out);
-}
-
-std::string replaced(std::string text, const std::string& what, const std::string& by) {
-  CAPTURE(what);
-  const std::size_t at = text.find(what);
-  REQUIRE(at != std::string::npos);
-  return text.replace(at, what.size(), by);
-}
-
-test::Ran fitted(const test::Folder& folder, const std::string& run, test::Arguments more = {}) {
-  test::Arguments arguments{"fit", folder.write("run.toml", run).string()};
-  arguments.insert(arguments.end(), more.begin(), more.end());
-  return test::ohmdrag(arguments);
-}
-
-void check_holds(const json& estimate, double truth) {
-  CAPTURE(estimate.dump(), truth);
-  CHECK(estimate.at("low") <= truth);
-  CHECK(estimate.at("high") >= truth);
-}
-
-void check_refused(const test::Ran& ran, const std::string& why) {
-  CAPTURE(ran.err);
-  CHECK(ran.status == 2);
-  CHECK(ran.out.empty());
-  CHECK_THAT(ran.err, Contains(why));
-}
 
 /// Settled readings of a ring of 0.2 at 10 N/m on 40 mm, 3 mN m of it the rig's; a hand's noise.
 std::string readings_text() {
@@ -267,11 +240,7 @@ TEST_CASE("the documents of friction and force follow the schema", "[derived]") 
        fitted(runs, replaced(friction_run, "diameter", "elements = 2\ndiameter"), {"--json"}));
   runs.write("log.csv", forces_text(0.05));
   keep("wrong-lever", fitted(runs, force_run, {"--json"}));
-  const test::Ran valid =
-      test::ran({"/usr/bin/python3", OHMDRAG_SOURCE_DIR "/tests/report/validate.py", "--strict",
-                 OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-fit-1.json", documents.path().string()});
-  INFO(valid.out << valid.err);
-  CHECK(valid.status == 0);
+  test::check_schema_of_fits(documents);
 }
 
 TEST_CASE("a bad friction run is refused in words", "[derived]") {

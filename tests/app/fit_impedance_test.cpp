@@ -7,11 +7,15 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
-#include "program.hpp"
+#include "fit_support.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
 using nlohmann::json;
+using test::check_holds;
+using test::document_of;
+using test::fitted;
+using test::replaced;
 namespace fs = std::filesystem;
 
 namespace {
@@ -43,30 +47,6 @@ frequency = { name = "f", unit = "Hz" }
 real = { name = "re", unit = "ohm" }
 imaginary = { name = "im", unit = "ohm" }
 )";
-
-std::string replaced(std::string text, const std::string& what, const std::string& by) {
-  const std::size_t at = text.find(what);
-  REQUIRE(at != std::string::npos);
-  return text.replace(at, what.size(), by);
-}
-
-test::Ran fitted(const test::Folder& folder, const std::string& run, test::Arguments more = {}) {
-  test::Arguments arguments{"fit", folder.write("run.toml", run).string()};
-  arguments.insert(arguments.end(), more.begin(), more.end());
-  return test::ohmdrag(arguments);
-}
-
-json document_of(const test::Ran& ran) {
-  CAPTURE(ran.err);
-  REQUIRE(ran.status == 0);
-  return json::parse(ran.out);
-}
-
-void check_holds(const json& estimate, double truth) {
-  CAPTURE(estimate.dump(), truth);
-  CHECK(estimate.at("low") <= truth);
-  CHECK(estimate.at("high") >= truth);
-}
 
 }  // namespace
 
@@ -191,11 +171,7 @@ TEST_CASE("the document of a sweep follows its schema", "[derived]") {
   runs.write("log.csv", log_text(2.0));
   documents.write("demo.json", test::ohmdrag_once({"fit", demo, "--json"}).out);
   documents.write("own.json", fitted(runs, sidecar, {"--json"}).out);
-  const test::Ran valid =
-      test::ran({"/usr/bin/python3", OHMDRAG_SOURCE_DIR "/tests/report/validate.py", "--strict",
-                 OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-fit-1.json", documents.path().string()});
-  INFO(valid.out << valid.err);
-  CHECK(valid.status == 0);
+  test::check_schema_of_fits(documents);
 }
 
 TEST_CASE("a bad sweep is refused in words", "[derived]") {

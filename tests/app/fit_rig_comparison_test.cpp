@@ -3,36 +3,24 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include "program.hpp"
+#include "fit_support.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
 using nlohmann::json;
+using test::document_of;
+using test::replaced;
 
 namespace {
 
 const std::string demo = OHMDRAG_SOURCE_DIR "/cases/rig/comparison.toml";
 const std::string van = OHMDRAG_SOURCE_DIR "/cases/parcel-van/case.toml";
 
-std::string replaced(std::string text, const std::string& what, const std::string& by) {
-  const std::size_t at = text.find(what);
-  REQUIRE(at != std::string::npos);
-  return text.replace(at, what.size(), by);
-}
-
 std::string sidecar() { return replaced(test::file_text(demo), "../parcel-van/case.toml", van); }
 
-test::Ran compared(const std::string& run, test::Arguments more = {}) {
+test::Ran compared(const std::string& run, const test::Arguments& more = {}) {
   const test::Folder folder;
-  test::Arguments arguments{"fit", folder.write("run.toml", run).string()};
-  arguments.insert(arguments.end(), more.begin(), more.end());
-  return test::ohmdrag(arguments);
-}
-
-json document_of(const test::Ran& ran) {
-  CAPTURE(ran.err);
-  REQUIRE(ran.status == 0);
-  return json::parse(ran.out);
+  return test::fitted(folder, run, more);
 }
 
 std::string quality_of(const json& document, const std::string& label) {
@@ -150,11 +138,7 @@ TEST_CASE("a comparison has nothing that a case could include, and says so", "[d
 TEST_CASE("the document of a comparison follows the schema of fits", "[derived]") {
   const test::Folder documents;
   documents.write("comparison.json", test::ohmdrag_once({"fit", demo, "--json"}).out);
-  const test::Ran valid =
-      test::ran({"/usr/bin/python3", OHMDRAG_SOURCE_DIR "/tests/report/validate.py", "--strict",
-                 OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-fit-1.json", documents.path().string()});
-  INFO(valid.out << valid.err);
-  CHECK(valid.status == 0);
+  test::check_schema_of_fits(documents);
 }
 
 TEST_CASE("rigs that cannot be are refused in words", "[derived]") {

@@ -6,34 +6,20 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include "program.hpp"
+#include "fit_support.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
 using nlohmann::json;
+using test::check_holds;
+using test::document_of;
+using test::fitted;
+using test::replaced;
 namespace fs = std::filesystem;
 
 namespace {
 
 const std::string demo = OHMDRAG_SOURCE_DIR "/cases/rig/shaft-voltage.toml";
-
-json document_of(const test::Ran& ran) {
-  CAPTURE(ran.err);
-  REQUIRE(ran.status == 0);
-  return json::parse(ran.out);
-}
-
-void check_holds(const json& estimate, double truth) {
-  CAPTURE(estimate.dump(), truth);
-  CHECK(estimate.at("low") <= truth);
-  CHECK(estimate.at("high") >= truth);
-}
-
-std::string replaced(std::string text, const std::string& what, const std::string& by) {
-  const std::size_t at = text.find(what);
-  REQUIRE(at != std::string::npos);
-  return text.replace(at, what.size(), by);
-}
 
 /// A shaft of a tenth of a square wave of 400 V, 2 us from edge to edge, in ramps of 50 ns; with a
 /// ripple in place of noise.
@@ -62,12 +48,6 @@ time = { name = "t", unit = "us" }
 shaft = { name = "v", unit = "V" }
 common_mode = { name = "cm", unit = "V" }
 )";
-
-test::Ran fitted(const test::Folder& folder, const std::string& run, test::Arguments more = {}) {
-  test::Arguments arguments{"fit", folder.write("run.toml", run).string()};
-  arguments.insert(arguments.end(), more.begin(), more.end());
-  return test::ohmdrag(arguments);
-}
 
 }  // namespace
 

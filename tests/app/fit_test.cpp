@@ -5,11 +5,16 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
-#include "program.hpp"
+#include "fit_support.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
 using nlohmann::json;
+using test::check_holds;
+using test::check_refused;
+using test::document_of;
+using test::fitted;
+using test::replaced;
 namespace fs = std::filesystem;
 
 namespace {
@@ -39,37 +44,6 @@ heat = "300 W ± 10 %"
 time = { name = "t", unit = "s" }
 sump_temperature = { name = "oil", unit = "degC" }
 )";
-
-std::string replaced(std::string text, const std::string& what, const std::string& by) {
-  const std::size_t at = text.find(what);
-  REQUIRE(at != std::string::npos);
-  return text.replace(at, what.size(), by);
-}
-
-test::Ran fitted(const test::Folder& folder, const std::string& run, test::Arguments more = {}) {
-  test::Arguments arguments{"fit", folder.write("run.toml", run).string()};
-  arguments.insert(arguments.end(), more.begin(), more.end());
-  return test::ohmdrag(arguments);
-}
-
-json document_of(const test::Ran& ran) {
-  CAPTURE(ran.err);
-  REQUIRE(ran.status == 0);
-  return json::parse(ran.out);
-}
-
-void check_holds(const json& estimate, double truth) {
-  CAPTURE(estimate.dump(), truth);
-  CHECK(estimate.at("low") <= truth);
-  CHECK(estimate.at("high") >= truth);
-}
-
-void check_refused(const test::Ran& ran, const std::string& why) {
-  CAPTURE(ran.err);
-  CHECK(ran.status == 2);
-  CHECK(ran.out.empty());
-  CHECK_THAT(ran.err, Contains(why));
-}
 
 }  // namespace
 
@@ -200,11 +174,7 @@ TEST_CASE("the document of a fit follows its schema", "[derived]") {
               {"--json"}));
   runs.write("log.csv", log_text(150.0));
   keep("short-log", fitted(runs, sidecar, {"--json"}));
-  const test::Ran valid =
-      test::ran({"/usr/bin/python3", OHMDRAG_SOURCE_DIR "/tests/report/validate.py", "--strict",
-                 OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-fit-1.json", documents.path().string()});
-  INFO(valid.out << valid.err);
-  CHECK(valid.status == 0);
+  test::check_schema_of_fits(documents);
 }
 
 TEST_CASE("a bad run is refused in words", "[derived]") {

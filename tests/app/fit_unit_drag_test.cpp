@@ -4,11 +4,16 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "program.hpp"
+#include "fit_support.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
 using nlohmann::json;
+using test::check_holds;
+using test::check_refused;
+using test::document_of;
+using test::fitted;
+using test::replaced;
 namespace fs = std::filesystem;
 
 namespace {
@@ -16,40 +21,9 @@ namespace {
 const std::string demo = OHMDRAG_SOURCE_DIR "/cases/rig/unit-drag.toml";
 const std::string van = OHMDRAG_SOURCE_DIR "/cases/parcel-van/case.toml";
 
-json document_of(const test::Ran& ran) {
-  CAPTURE(ran.err);
-  REQUIRE(ran.status == 0);
-  return json::parse(ran.out);
-}
-
-std::string replaced(std::string text, const std::string& what, const std::string& by) {
-  const std::size_t at = text.find(what);
-  REQUIRE(at != std::string::npos);
-  return text.replace(at, what.size(), by);
-}
-
 /// The shipped run with its case named from anywhere and its log beside it.
 std::string sidecar() { return replaced(test::file_text(demo), "../parcel-van/case.toml", van); }
 std::string log_text() { return test::file_text(OHMDRAG_SOURCE_DIR "/cases/rig/unit-drag.csv"); }
-
-test::Ran fitted(const test::Folder& folder, const std::string& run, test::Arguments more = {}) {
-  test::Arguments arguments{"fit", folder.write("run.toml", run).string()};
-  arguments.insert(arguments.end(), more.begin(), more.end());
-  return test::ohmdrag(arguments);
-}
-
-void check_holds(const json& estimate, double truth) {
-  CAPTURE(estimate.dump(), truth);
-  CHECK(estimate.at("low") <= truth);
-  CHECK(estimate.at("high") >= truth);
-}
-
-void check_refused(const test::Ran& ran, const std::string& why) {
-  CAPTURE(ran.err);
-  CHECK(ran.status == 2);
-  CHECK(ran.out.empty());
-  CHECK_THAT(ran.err, Contains(why));
-}
 
 /// The rows of the log with every cell of a column changed.
 template <class Change>
@@ -168,11 +142,7 @@ TEST_CASE("the corrected friction makes the model's mean torque the corrected on
 TEST_CASE("the document of a strip-down follows the schema of fits", "[derived]") {
   const test::Folder documents;
   documents.write("unit-drag.json", test::ohmdrag_once({"fit", demo, "--json"}).out);
-  const test::Ran valid =
-      test::ran({"/usr/bin/python3", OHMDRAG_SOURCE_DIR "/tests/report/validate.py", "--strict",
-                 OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-fit-1.json", documents.path().string()});
-  INFO(valid.out << valid.err);
-  CHECK(valid.status == 0);
+  test::check_schema_of_fits(documents);
 }
 
 TEST_CASE("every build may have a log of its own, as power, and none names a build", "[derived]") {

@@ -81,4 +81,28 @@ inline SweepTable sweep_table(const std::string& text) {
 /// The starter of one lip on one shaft: a case of a millisecond.
 inline std::string tiny_case() { return ohmdrag({"new", "single-contact"}).out; }
 
+/// Two keys of that case.
+inline const std::string force = "variant.lip.seal.line_force";
+inline const std::string diameter = "shaft.rotor.diameter";
+
+inline Ran swept(const std::string& file, Arguments more) {
+  Arguments arguments{"sweep", file};
+  arguments.insert(arguments.end(), more.begin(), more.end());
+  return ohmdrag(arguments);
+}
+
+inline SweepTable table_of(const std::string& file, const Arguments& more) {
+  const Ran ran = swept(file, more);
+  CAPTURE(ran.err);
+  REQUIRE(ran.status == 0);
+  return sweep_table(ran.out);
+}
+
+inline void check_refused(const Ran& ran, const std::string& why) {
+  CAPTURE(ran.err);
+  CHECK(ran.status == 2);
+  CHECK(ran.out.empty());
+  CHECK_THAT(ran.err, Catch::Matchers::Contains(why));
+}
+
 }  // namespace ohmdrag::test
