@@ -15,7 +15,7 @@ using study::VariantHeadlines;
 
 /// RFC 4180, section 2: a cell with a comma or a quote stands in quotes, its quotes doubled.
 std::string cell(const std::string& raw) {
-  const std::string text = harmless(raw);
+  std::string text = harmless(raw);
   if (text.find_first_of(",\"") == std::string::npos) return text;
   std::string quoted = "\"";
   for (const char c : text) {

@@ -120,11 +120,13 @@ void add_knee(SizingFindings& found) {
   const auto knee = std::ranges::find_if(by_force, [&](const SizingRow* row) {
     return row->edge_peak_V->mid <= lowest * (1.0 + worth_saying);
   });
-  if (knee + 1 < by_force.end())
+  if (knee == by_force.begin())
+    found.remarks.push_back(fmt::format(
+        "Force does not move the peak of an edge: {} V or {} more over the whole range.",
+        print_number(lowest, 3), per_cent(worth_saying)));
+  else if (knee + 1 < by_force.end())
     found.remarks.push_back(
-        fmt::format("Beyond {} N/mm more force lowers the peak of an edge by no more than {}: the "
-                    "inductance of "
-                    "the path decides there, not the contact.",
+        fmt::format("Beyond {} N/mm more force lowers the peak of an edge by no more than {}.",
                     print_number(force_of(**knee), 3), per_cent(worth_saying)));
 }
 
@@ -135,7 +137,15 @@ void add_wrong_lever(SizingFindings& found) {
   if (!low->impedance_ohm || !high->impedance_ohm) return;
   const double forces = force_of(*high) / force_of(*low);
   const double fall = low->impedance_ohm->mid / high->impedance_ohm->mid;
-  if (!(forces > 1.0) || !std::isfinite(fall)) return;
+  if (!(forces > 1.0)) return;
+  if (std::isinf(high->impedance_ohm->mid) && std::isfinite(low->impedance_ohm->mid)) {
+    found.remarks.push_back(fmt::format(
+        "Force is the wrong lever: pressed with {} N/mm the contact is open by the end of its "
+        "service, because it wears its force away. Change material or fibre count.",
+        print_number(force_of(*high), 3)));
+    return;
+  }
+  if (!std::isfinite(fall)) return;
   if (std::log(fall) / std::log(forces) >= weak_exponent) return;
   const std::string watts = low->net_W && high->net_W && low->net_W->mid > 0.0
                                 ? fmt::format(" and takes {} times the watts",
@@ -164,8 +174,8 @@ void add_remarks(const Variant& sized, SizingFindings& found) {
     add_knee(found);
     if (sized.grounding->resistance || sized.grounding->impedance)
       found.remarks.emplace_back(
-          "The variant states its resistance, so no force moves it: size with the law of the "
-          "element instead.");
+          "The variant states the resistance of its new contact, whatever the force: here force "
+          "moves only how it ages. Size with the law of the element instead.");
     else
       add_wrong_lever(found);
   } else if (std::ranges::find(found.limits, "tightness", &SizingLimit::id) == found.limits.end()) {
