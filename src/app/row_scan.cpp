@@ -14,7 +14,7 @@
 namespace ohmdrag::app {
 namespace {
 
-constexpr std::size_t block_size = 64 * 1024;
+constexpr std::size_t block_size = std::size_t{64} * 1024;
 /// Far beyond any line or member of a sweep; a file of another kind must not fill the memory.
 constexpr std::size_t longest_text = 64'000'000;
 

@@ -178,8 +178,9 @@ TEST_CASE("the caret stands under the value whatever stands before it", "[derive
                            "diameter = { source = \"Prüfstand ±\", value = \"45 N\" }"));
   REQUIRE(inline_problems.size() == 1);
   CHECK(inline_problems[0].column == 46);
-  CHECK(input::in_words(inline_problems[0]).find(std::string(45, ' ') + "^~~~~~") !=
-        std::string::npos);
+  std::string mark(45, ' ');
+  mark.append("^~~~~~");
+  CHECK(input::in_words(inline_problems[0]).find(mark) != std::string::npos);
 }
 
 TEST_CASE("control characters of a file reach no terminal", "[derived]") {

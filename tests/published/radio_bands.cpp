@@ -23,7 +23,7 @@ std::string quoted(const std::string& line) {
 }
 
 std::map<std::string, Limits> shipped_bands() {
-  std::ifstream file(std::string{OHMDRAG_SOURCE_DIR} + "/data/bands.toml");
+  std::ifstream file(OHMDRAG_SOURCE_DIR "/data/bands.toml");
   REQUIRE(file);
   std::map<std::string, Limits> bands;
   std::string line, id;
