@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "ohmdrag/quantity/print.hpp"
+#include "study/element_model.hpp"
 #include "study/sections.hpp"
 #include "study/sizing_knob.hpp"
 
@@ -155,9 +156,9 @@ void add_wrong_lever(SizingFindings& found) {
   found.remarks.push_back(
       fall < 1.0
           ? fmt::format("Force is the wrong lever: {} times the force raises the impedance at the "
-                        "end of service {} times, because it wears its own force away,{}. Change "
+                        "end of service {} times, because it wears its own force away{}. Change "
                         "material or fibre count.",
-                        times, print_number(1.0 / fall, 2), watts)
+                        times, print_number(1.0 / fall, 2), watts.empty() ? "" : "," + watts)
           : fmt::format("Force is the wrong lever: {} times the force lowers the impedance at the "
                         "end of service only {} times{}. Change material or fibre count.",
                         times, print_number(fall, 2), watts));
@@ -183,6 +184,9 @@ void add_remarks(const Variant& sized, SizingFindings& found) {
         "No least force for tightness is given (least_line_force): a low edge of this scan is no "
         "proof that the lip seals. Never size a lip below it.");
   }
+  found.remarks.push_back(fmt::format(
+      "Weakest basis among the numbers of the element: {}; `trade` ranks all of the case.",
+      to_word(basis_of(sized_element(sized, found.part)))));
   found.remarks.push_back(
       fmt::format("{} draws a value, shared by all values; what is unknown and what differs from "
                   "part to part are drawn together.",
