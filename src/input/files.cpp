@@ -133,6 +133,11 @@ std::string sha256(std::string_view bytes) {
   return hex;
 }
 
+std::string sha256_on_disk(const fs::path& file) {
+  std::ifstream in(file, std::ios::binary);
+  return sha256(std::string(std::istreambuf_iterator<char>(in), {}));
+}
+
 std::optional<FileText> read_file(const fs::path& file, Problems& problems) {
   const auto refuse = [&](std::string what, std::string hint = {}) {
     problems.add_for_file(file.string(), std::move(what), std::move(hint));

@@ -30,6 +30,8 @@ std::size_t first_not_utf8(std::string_view text);
 
 /// SHA-256 in hexadecimal. Source: NIST FIPS 180-4, through the crypto library.
 std::string sha256(std::string_view bytes);
+/// The same of a file as it lies on disk.
+std::string sha256_on_disk(const std::filesystem::path& file);
 
 /// The tree of a case with what it includes: files in the order of the list, the including file
 /// last; later wins. Hashes go to `provenance`.

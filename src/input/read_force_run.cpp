@@ -20,12 +20,12 @@ class ForceReader {
     if (run_.has("lead")) {
       const auto lead = run_.number<Resistance>("lead");
       out_.run.lead = lead.nominal();
-      out_.run.lead_error = Resistance::from_value(standard_uncertainty(lead));
+      out_.run.lead_error = Resistance::from_value(standard_uncertainty(lead.spread.interval()));
     }
     if (run_.has("tare")) {
       const auto tare = run_.number<Torque>("tare");
       out_.run.tare = tare.nominal();
-      out_.run.tare_error = Torque::from_value(standard_uncertainty(tare));
+      out_.run.tare_error = Torque::from_value(standard_uncertainty(tare.spread.interval()));
     }
     out_.signal_words = run_.maybe_text("signal").value_or("");
     read_log();

@@ -91,7 +91,7 @@ class FrictionReader {
       stated = force;
     }
     reading_.problems.throw_if_any();
-    out_.run.force_uncertainty = standard_uncertainty(stated) / stated.mid();
+    out_.run.force_uncertainty = standard_uncertainty(stated.spread.interval()) / stated.mid();
     out_.force_words = stated.read_as;
     if (way != ways[0])
       out_.force_words +=
@@ -140,7 +140,8 @@ class FrictionReader {
     if (run_.has("tare_log"))
       run_.complain("tare", "read tare and tare_log; expected one of the two, or none");
     const auto tare = run_.number<Torque>("tare");
-    out_.run.tare = rig::StatedTare{tare.nominal(), Torque::from_value(standard_uncertainty(tare))};
+    out_.run.tare = rig::StatedTare{
+        tare.nominal(), Torque::from_value(standard_uncertainty(tare.spread.interval()))};
   }
 
   void read_logs() {

@@ -1,8 +1,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <fstream>
-#include <iterator>
 #include <memory>
 #include <stdexcept>
 #include <utility>
@@ -159,10 +157,8 @@ class SumpReader {
       run_.complain("log", fmt::format("{}: {}", file.string(), error.what()));
       return;
     }
-    std::ifstream in(file, std::ios::binary);
-    reading_.head.files.push_back({file.filename().string(),
-                                   sha256(std::string(std::istreambuf_iterator<char>(in), {})),
-                                   out_.trip.report.samples});
+    reading_.head.files.push_back(
+        {file.filename().string(), sha256_on_disk(file), out_.trip.report.samples});
   }
 
   RunReading& reading_;

@@ -57,10 +57,8 @@ class UnitDragReader {
         run_.complain("calibration", "expected a factor above zero, \"1 ± 0.5 %\"");
         return;
       }
-      constexpr double normal_95 = 1.959963984540054;
-      const Interval interval = factor.spread.interval();
       factor_ = factor.mid();
-      out_.calibration = 0.5 * (interval.high - interval.low) / interval.mid / normal_95;
+      out_.calibration = standard_uncertainty(factor.spread.interval()) / factor.mid();
     }
     if (run_.has("noise")) {
       out_.noise = run_.number<Torque>("noise").nominal();

@@ -74,10 +74,4 @@ int elements_of_run(RunReading& reading) {
   return static_cast<int>(stated.value_or(1));
 }
 
-double standard_uncertainty(const UncertainNumber& number) {
-  constexpr double normal_95 = 1.959963984540054;
-  const Interval interval = number.spread.interval();
-  return 0.5 * (interval.high - interval.low) / normal_95;
-}
-
 }  // namespace ohmdrag::input

@@ -25,7 +25,4 @@ std::optional<double> load_share_exponent_of(const study::Element& element);
 /// `elements`, 1 where it is not stated.
 int elements_of_run(RunReading& reading);
 
-/// Half of a 95 % interval as a standard uncertainty, SI.
-double standard_uncertainty(const UncertainNumber& number);
-
 }  // namespace ohmdrag::input

@@ -3,8 +3,6 @@
 #include <fmt/format.h>
 #include <zlib.h>
 
-#include <fstream>
-#include <iterator>
 #include <memory>
 #include <stdexcept>
 #include <string>
@@ -58,11 +56,6 @@ std::string utf8_of_latin1(const std::string& text) {
   return out;
 }
 
-std::string hash_on_disk(const fs::path& file) {
-  std::ifstream in(file, std::ios::binary);
-  return sha256(std::string(std::istreambuf_iterator<char>(in), {}));
-}
-
 }  // namespace
 
 void read_blocks(const fs::path& file, const std::function<void(std::string_view)>& take) {
@@ -94,7 +87,7 @@ std::optional<FileText> read_log_text(const fs::path& file, Problems& problems) 
   }
   if (first_not_utf8(text.content) != std::string::npos)
     text.content = utf8_of_latin1(text.content);
-  text.sha256 = hash_on_disk(file);
+  text.sha256 = sha256_on_disk(file);
   return text;
 }
 

@@ -15,9 +15,6 @@ namespace {
 using Policy = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
 using StandardNormal = boost::math::normal_distribution<double, Policy>;
 
-// Half of a 95 % interval in standard deviations, normal_quantile(0.975).
-constexpr double half_width_in_sigma = 1.959963984540054;
-
 // Beyond this the normal tail is below the smallest double.
 constexpr double no_tail = 38.0;
 
@@ -63,13 +60,13 @@ double Distribution::quantile(double u) const {
       return low + u * (high - low);
     }
     case Shape::normal: {
-      const double sigma = half_width / half_width_in_sigma;
+      const double sigma = half_width / normal_95;
       if (!(sigma > 0.0)) throw std::invalid_argument("distribution: half-width must be positive");
       const double z = truncated_quantile(u, (floor - mid) / sigma, (ceiling - mid) / sigma);
       return std::clamp(mid + sigma * z, floor, ceiling);
     }
     case Shape::log_normal: {
-      const double sigma = half_width / half_width_in_sigma;
+      const double sigma = half_width / normal_95;
       if (!(sigma > 0.0 && mid > 0.0))
         throw std::invalid_argument("distribution: log-normal needs a positive mid and width");
       const double infinity = std::numeric_limits<double>::infinity();

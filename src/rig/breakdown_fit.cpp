@@ -141,7 +141,6 @@ double standard_quantile(BreakdownLaw law, double u) {
 class Profile {
  public:
   Profile(std::span<const Trial> trials, const BreakdownFit& fit) : trials_(trials), fit_(fit) {
-    constexpr double normal_95 = 1.959963984540054;
     least_ = fit.log_likelihood - 0.5 * normal_95 * normal_95;
   }
 

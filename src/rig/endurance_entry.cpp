@@ -5,13 +5,12 @@
 #include <cmath>
 #include <utility>
 
+#include "ohmdrag/quantity/distribution.hpp"
 #include "rig/endurance_plausible.hpp"
 
 namespace ohmdrag::rig {
 
 namespace {
-
-constexpr double normal_95 = 1.959963984540054;
 
 /// Value of the middle part with the error of its estimate; from part to part what scatters.
 FittedNumber number_of(const Interval& value, const std::optional<Interval>& scatter, double parts,

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <limits>
 
+#include "ohmdrag/numerics/akaike.hpp"
+
 namespace ohmdrag::rig {
 
 namespace {
@@ -71,15 +73,13 @@ class Comparison {
       candidate.row.criterion = lost + 2.0 * k + 2.0 * k * (k + 1.0) / (count - k - 1.0);
       best = std::min(best, *candidate.row.criterion);
     }
-    double sum = 0.0;
+    std::vector<double> criteria;
+    for (LawCandidate& candidate : all)
+      if (candidate.row.criterion) criteria.push_back(*candidate.row.criterion -= best);
+    const std::vector<double> weights = numerics::akaike_weights(criteria);
+    auto weight = weights.begin();
     for (LawCandidate& candidate : all) {
-      if (!candidate.row.criterion) continue;
-      *candidate.row.criterion -= best;
-      candidate.row.weight = std::exp(-0.5 * *candidate.row.criterion);
-      sum += candidate.row.weight;
-    }
-    for (LawCandidate& candidate : all) {
-      if (sum > 0.0) candidate.row.weight /= sum;
+      if (candidate.row.criterion) candidate.row.weight = *weight++;
       if (candidate.row.weight < least_weight) candidate.row.weight = 0.0;
     }
     const auto order = [](const LawCandidate& candidate) {

@@ -3,15 +3,13 @@
 #include <cmath>
 #include <optional>
 
+#include "ohmdrag/quantity/distribution.hpp"
 #include "ohmdrag/rig/endurance_findings.hpp"
 
 namespace ohmdrag::rig {
 
 /// 95 of 100 normal values of this deviation of the logarithm lie within a factor of the middle.
-inline double factor_of(double deviation) {
-  constexpr double normal_95 = 1.959963984540054;
-  return std::exp(normal_95 * deviation);
-}
+inline double factor_of(double deviation) { return std::exp(normal_95 * deviation); }
 
 /// Laws, specimens and, for a share that is to be shown, how many specimens that needs; curve and
 /// residuals for the document.

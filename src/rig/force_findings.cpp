@@ -4,13 +4,12 @@
 
 #include <cmath>
 
+#include "ohmdrag/quantity/distribution.hpp"
 #include "ohmdrag/quantity/print.hpp"
 
 namespace ohmdrag::rig {
 
 namespace {
-
-constexpr double normal_95 = 1.959963984540054;
 
 const ShownIn plain{}, ohms{"ohm"}, millinewton_metres{"mN·m", 1e-3}, per_cent{"%", 0.01};
 

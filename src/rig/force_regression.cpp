@@ -8,13 +8,13 @@
 #include <stdexcept>
 
 #include "ohmdrag/numerics/least_squares.hpp"
+#include "ohmdrag/quantity/distribution.hpp"
 #include "ohmdrag/quantity/print.hpp"
 
 namespace ohmdrag::rig {
 
 namespace {
 
-constexpr double normal_95 = 1.959963984540054;
 constexpr double same_force = 0.02;
 constexpr std::size_t fewest_one_way = 3, forces_for_bend = 4;
 /// Residuals below are rounding and nothing is far off.

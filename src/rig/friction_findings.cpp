@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "ohmdrag/quantity/distribution.hpp"
 #include "ohmdrag/quantity/print.hpp"
 #include "rig/friction_table.hpp"
 
@@ -12,21 +13,9 @@ namespace ohmdrag::rig {
 
 namespace {
 
-constexpr double normal_95 = 1.959963984540054;
-
 const ShownIn plain{}, millinewton_metres{"mN·m", 1e-3}, watts{"W"}, metres_per_second{"m/s"},
     per_minute{"1/min", std::numbers::pi / 30.0}, celsius{"°C", 1.0, kelvin_at_zero_celsius},
     per_cent{"%", 0.01};
-
-RunFigure figure_of(std::string key, std::string name, ShownIn shown,
-                    const std::optional<Estimate<double>>& estimate) {
-  RunFigure figure{std::move(key), std::move(name), std::move(shown), {}, false};
-  if (estimate)
-    figure.told = {{estimate->value, estimate->standard_error,
-                    std::pair{estimate->value - estimate->half_width,
-                              estimate->value + estimate->half_width}}};
-  return figure;
-}
 
 Interval interval_of(double value, double half, double factor = 1.0) {
   return {factor * (value - half), factor * value, factor * (value + half)};
@@ -74,10 +63,10 @@ class Findings {
 
   void add_figures() {
     for (const LawParameter& parameter : fit_.parameters)
-      out_.figures.push_back(figure_of(parameter.key, parameter.name, plain, parameter.value));
+      out_.figures.push_back(run_figure(parameter.key, parameter.name, plain, parameter.value));
     if (fit_.hysteresis)
-      out_.figures.push_back(figure_of("up_less_down_over_mean", "torque up less down, over mean",
-                                       per_cent, fit_.hysteresis));
+      out_.figures.push_back(run_figure("up_less_down_over_mean", "torque up less down, over mean",
+                                        per_cent, fit_.hysteresis));
     if (fit_.part_scatter) {
       RunFigure scatter{"part_scatter_over_mean", "scatter from part to part, standard deviation",
                         per_cent, RunFigure::Told{*fit_.part_scatter, {}, {}}, false};
@@ -85,8 +74,8 @@ class Findings {
       out_.figures.push_back(std::move(scatter));
     }
     if (!fit_.run_in) return;
-    out_.figures.push_back(figure_of("run_in_rise", "run-in, above the level at its begin",
-                                     per_cent, std::optional(fit_.run_in->rise)));
+    out_.figures.push_back(run_figure("run_in_rise", "run-in, above the level at its begin",
+                                      per_cent, std::optional(fit_.run_in->rise)));
     out_.figures.push_back(run_figure("run_in_time_s", "run-in, time of its decay", {"h", 3600.0},
                                       std::optional(fit_.run_in->time)));
   }

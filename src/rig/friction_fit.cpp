@@ -6,6 +6,7 @@
 #include <numbers>
 #include <stdexcept>
 
+#include "ohmdrag/quantity/distribution.hpp"
 #include "rig/friction_choice.hpp"
 #include "rig/friction_remarks.hpp"
 
@@ -13,7 +14,6 @@ namespace ohmdrag::rig {
 
 namespace {
 
-constexpr double normal_95 = 1.959963984540054;
 /// AICc has to speak for a run-in by this much, and its term to begin with this share, before
 /// readings are left out until it has fallen to the last.
 constexpr double run_in_gain = no_support, run_in_begins = 0.02, run_in_ends = 0.01;

@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "ohmdrag/numerics/least_squares.hpp"
+#include "ohmdrag/quantity/distribution.hpp"
 #include "ohmdrag/quantity/print.hpp"
 #include "rig/record_analysis.hpp"
 
@@ -12,7 +13,6 @@ namespace ohmdrag::rig {
 
 namespace {
 
-constexpr double normal_95 = 1.959963984540054;
 constexpr int most_legs = 3;
 /// A ratio that its own interval does not tell from zero by this factor is none.
 constexpr double least_told_in_half_widths = 2.0;

@@ -8,27 +8,17 @@
 #include <utility>
 #include <vector>
 
+#include "ohmdrag/quantity/distribution.hpp"
 #include "ohmdrag/quantity/print.hpp"
 
 namespace ohmdrag::rig {
 
 namespace {
 
-constexpr double normal_95 = 1.959963984540054;
 constexpr double infinite = std::numeric_limits<double>::infinity();
 const ShownIn volts{"V"}, megahertz{"MHz", 1e6}, per_microsecond{"1/us", 1e6},
     picofarads{"pF", 1e-12}, nanoseconds{"ns", 1e-9}, microseconds{"us", 1e-6}, per_second{"1/s"},
     per_cent{"%", 0.01};
-
-RunFigure figure_of(std::string key, std::string name, ShownIn shown,
-                    const std::optional<Estimate<double>>& estimate) {
-  RunFigure figure{std::move(key), std::move(name), std::move(shown), {}, false};
-  if (estimate)
-    figure.told = {{estimate->value, estimate->standard_error,
-                    std::pair{estimate->value - estimate->half_width,
-                              estimate->value + estimate->half_width}}};
-  return figure;
-}
 
 RunFigure figure_of(std::string key, std::string name, ShownIn shown,
                     const std::optional<CountInterval>& count) {
@@ -62,10 +52,10 @@ std::optional<double> dwell_of(const RecordView& view) {
 void add_coupling(RunFindings& out, const ShaftVoltageFit& fit) {
   auto& figures = out.figures;
   figures.push_back(
-      figure_of("coupling_ratio", "coupling ratio, with the probe", {}, fit.coupling));
+      run_figure("coupling_ratio", "coupling ratio, with the probe", {}, fit.coupling));
   if (fit.coupling_free)
-    figures.push_back(figure_of("coupling_ratio_without_probe", "coupling ratio, without the probe",
-                                {}, fit.coupling_free));
+    figures.push_back(run_figure("coupling_ratio_without_probe",
+                                 "coupling ratio, without the probe", {}, fit.coupling_free));
   if (fit.winding_rotor)
     figures.push_back(
         run_figure("winding_rotor_F", "winding to rotor", picofarads, fit.winding_rotor));
@@ -80,8 +70,8 @@ void add_coupling(RunFindings& out, const ShaftVoltageFit& fit) {
   figures.push_back(run_figure("ringing_frequency_Hz", "ringing", megahertz, frequency));
   figures.push_back(run_figure("ringing_damping_per_s", "its damping, of the amplitude",
                                per_microsecond, damping));
-  figures.push_back(figure_of("ringing_quality", "its quality, pi f/damping", {}, quality));
-  figures.push_back(figure_of("ringing_share_of_step", "its amplitude over the step", {}, share));
+  figures.push_back(run_figure("ringing_quality", "its quality, pi f/damping", {}, quality));
+  figures.push_back(run_figure("ringing_share_of_step", "its amplitude over the step", {}, share));
   if (fit.open.rise)
     figures.push_back(plain_figure("rise_s", "rise of an edge, 10 to 90 %, median", nanoseconds,
                                    fit.open.rise->value()));

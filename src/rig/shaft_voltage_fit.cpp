@@ -7,6 +7,7 @@
 #include <functional>
 #include <stdexcept>
 
+#include "ohmdrag/quantity/distribution.hpp"
 #include "ohmdrag/quantity/print.hpp"
 #include "rig/record_analysis.hpp"
 
@@ -93,7 +94,6 @@ class Fitter {
     // k = C_wr/(C_T + C_p): free C_wr/C_T, and C_wr itself; both follow C_T.
     const double factor = 1.0 + probe / total, of_total = probe / (total * total);
     const auto both = [](double a, double b) { return std::hypot(a, b); };
-    constexpr double normal_95 = 1.959963984540054;
     out_.coupling_free = {
         k.value * factor,
         both(k.standard_error * factor, k.value * of_total * total_half / normal_95),

@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "ohmdrag/numerics/least_squares.hpp"
+#include "ohmdrag/quantity/distribution.hpp"
 #include "ohmdrag/quantity/print.hpp"
 #include "rig/sump_problem.hpp"
 
@@ -18,7 +19,6 @@ using numerics::LeastSquaresFit;
 
 /// Residuals that follow each other more closely are said aloud, unless they are rounding.
 constexpr double close_residuals = 0.9, least_residual_K = 1e-3;
-constexpr double normal_95 = 1.959963984540054;
 
 /// What the fit of a run tells.
 class Fitter {

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "ohmdrag/numerics/akaike.hpp"
 #include "ohmdrag/quantity/print.hpp"
 #include "rig/sweep_problem.hpp"
 #include "rig/sweep_told.hpp"
@@ -132,16 +133,15 @@ class Comparison {
   }
 
   void weigh(double best) {
-    double sum = 0.0;
+    std::vector<double> criteria;
     for (ModelRank& rank : ranks_)
-      if (rank.fitted) {
-        rank.aicc_over_best -= best;
-        rank.weight = std::exp(-0.5 * rank.aicc_over_best);
-        sum += rank.weight;
-      }
+      if (rank.fitted) criteria.push_back(rank.aicc_over_best -= best);
+    const std::vector<double> weights = numerics::akaike_weights(criteria);
+    auto weight = weights.begin();
+    for (ModelRank& rank : ranks_)
+      if (rank.fitted) rank.weight = *weight++;
     bool taken = false;
     for (std::size_t m = 0; m < ranks_.size(); ++m) {
-      ranks_[m].weight /= sum;
       if (!ranks_[m].fitted || ranks_[m].aicc_over_best > not_told_apart) continue;
       if (!taken || ranks_[m].parameters < ranks_[chosen_].parameters ||
           (ranks_[m].parameters == ranks_[chosen_].parameters &&

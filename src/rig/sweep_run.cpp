@@ -8,6 +8,7 @@
 #include <stdexcept>
 
 #include "ohmdrag/numerics/least_squares.hpp"
+#include "ohmdrag/quantity/distribution.hpp"
 #include "ohmdrag/quantity/print.hpp"
 #include "ohmdrag/rig/series_pair.hpp"
 
@@ -15,7 +16,6 @@ namespace ohmdrag::rig {
 
 namespace {
 
-constexpr double normal_95 = 1.959963984540054;
 /// A reflection that is off by a thousandth and moves the impedance by more than this is said
 /// aloud; common practice, no source.
 constexpr double far_from_reference = 0.01;

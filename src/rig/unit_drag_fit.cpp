@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "ohmdrag/numerics/least_squares.hpp"
+#include "ohmdrag/quantity/distribution.hpp"
 #include "rig/unit_drag_problem.hpp"
 #include "rig/unit_drag_words.hpp"
 
@@ -12,7 +13,6 @@ namespace ohmdrag::rig {
 
 namespace {
 
-constexpr double normal_95 = 1.959963984540054;
 /// Huber's weights: 95 % efficient for normal noise, of whose weighted squares they keep this
 /// share, 2 Phi(1.345) - 1.
 constexpr double huber_scales = 1.345, kept_squares = 0.8214;

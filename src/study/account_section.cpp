@@ -20,10 +20,7 @@ struct Place {
   /// Own watts of a part; of a duty the mean.
   double part_W(const VariantSample& sample, std::size_t part) const {
     if (duty.empty()) return sample.points[index].parts[part].own_W;
-    const DutySample& over = sample.duties[index];
-    double sum_J = 0.0;
-    for (const PhaseSample& phase : over.phases) sum_J += phase.shaft_J[part];
-    return sum_J / over.time_s();
+    return part_mean_W(sample.duties[index], part);
   }
   double all_W(const VariantSample& sample) const {
     return duty.empty() ? total_W(sample, index) : mean_W(sample.duties[index]);

@@ -73,6 +73,12 @@ double battery_Wh_per_km(const DutySample& duty) {
 double shaft_Wh_per_km(const DutySample& duty) {
   return Slice{}.sum(duty, &PhaseSample::shaft_J) / duty.distance_m() * J_per_m_in_Wh_per_km;
 }
+double part_mean_W(const DutySample& duty, std::size_t part) {
+  double sum_J = 0.0;
+  for (const PhaseSample& phase : duty.phases) sum_J += phase.shaft_J[part];
+  return sum_J / duty.time_s();
+}
+
 double mean_W(const DutySample& duty) {
   return Slice{}.sum(duty, &PhaseSample::shaft_J) / duty.time_s();
 }

@@ -70,6 +70,8 @@ double battery_Wh_per_km(const DutySample& duty);
 double shaft_Wh_per_km(const DutySample& duty);
 /// Mean watts of all parts over a duty.
 double mean_W(const DutySample& duty);
+/// Mean watts of one part over a duty.
+double part_mean_W(const DutySample& duty, std::size_t part);
 
 /// Sum over the bearings and all other ways to the frame, per second of running of the service mix.
 BearingSample service_sum(const ServiceMix& mix, const VariantSample& sample);

@@ -6,6 +6,8 @@
 #include <stdexcept>
 #include <utility>
 
+#include "ohmdrag/study/element_parts.hpp"
+
 namespace ohmdrag::study {
 namespace {
 
@@ -16,18 +18,10 @@ constexpr std::array words{
     std::pair{SizedBy::free_length, std::string_view("free_length")},
     std::pair{SizedBy::fibre_count, std::string_view("fibre_count")}};
 
-FibreEntry* fibres_in(Element& element) {
-  if (auto* ring = std::get_if<RingElement>(&element.form))
-    return ring->fibres ? &*ring->fibres : nullptr;
-  if (auto* brush = std::get_if<BrushElement>(&element.form))
-    return brush->fibres ? &*brush->fibres : nullptr;
-  return nullptr;
-}
-
 [[noreturn]] void refuse(const std::string& why) { throw std::invalid_argument(why); }
 
 FibreEntry& need_fibres(const Variant& variant, Element& element, SizedBy knob) {
-  if (FibreEntry* fibres = fibres_in(element)) return *fibres;
+  if (FibreEntry* fibres = fibres_of(element)) return *fibres;
   refuse(fmt::format("variant {}: {} has no fibres, so there is no {} to size", variant.id,
                      element.id, word_of(knob)));
 }
@@ -147,10 +141,9 @@ SizedBy knob_of(const Variant& variant, const SizingQuestion& what) {
   if (grounding.total_radial_force) return SizedBy::total_radial_force;
   if (grounding.interference) return SizedBy::interference;
   if (grounding.line_force) return SizedBy::line_force;
-  Element element = grounding.element;
-  if (fibres_in(element)) return SizedBy::interference;
-  return std::holds_alternative<BrushElement>(element.form) ? SizedBy::total_radial_force
-                                                            : SizedBy::line_force;
+  if (fibres_of(grounding.element)) return SizedBy::interference;
+  return std::holds_alternative<BrushElement>(grounding.element.form) ? SizedBy::total_radial_force
+                                                                      : SizedBy::line_force;
 }
 
 double stated_knob(const Variant& variant, SizedPart part, SizedBy knob) {

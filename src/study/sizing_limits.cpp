@@ -150,9 +150,7 @@ class Tests {
       if (world.points[p].id == allocation.point) return sample.points[p].parts[part].own_W;
     for (std::size_t d = 0; d < sample.duties.size(); ++d) {
       if (world.duties[d].id != allocation.duty || sample.duties[d].phases.empty()) continue;
-      double sum_J = 0.0;
-      for (const PhaseSample& phase : sample.duties[d].phases) sum_J += phase.shaft_J[part];
-      return sum_J / sample.duties[d].time_s();
+      return part_mean_W(sample.duties[d], part);
     }
     return std::nullopt;
   }

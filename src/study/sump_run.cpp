@@ -22,10 +22,9 @@ constexpr std::size_t stretches_in_a_draw = 200;
 
 /// Half of a 95 % interval over the middle, as a standard uncertainty.
 double relative_uncertainty(const UncertainNumber& number) {
-  constexpr double normal_95 = 1.959963984540054;
   const Interval interval = number.spread.interval();
   if (interval.exact() || interval.mid == 0.0) return 0.0;
-  return 0.5 * (interval.high - interval.low) / std::abs(interval.mid) / normal_95;
+  return standard_uncertainty(interval) / std::abs(interval.mid);
 }
 
 /// The log as one duty of the case.

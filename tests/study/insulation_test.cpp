@@ -18,28 +18,6 @@ namespace {
 
 enum class Insulation { none, thin_coat, ceramic };
 
-PathToFrame pinion() {
-  GearElement gear;
-  gear.pinion_teeth = 25;
-  gear.wheel_teeth = 80;
-  gear.normal_module = known(2.0_mm);
-  gear.pressure_angle_deg = known(20.0);
-  gear.helix_angle_deg = known(20.0);
-  gear.face_width = known(30.0_mm);
-  gear.roughness = known(0.4_um);
-  gear.oil_factor = known(1.0);
-  PathToFrame path;
-  path.id = "mesh";
-  path.shaft = "rotor";
-  path.kind = PathToFrame::Kind::gear_mesh;
-  path.gear = gear;
-  path.roughness = known(0.1_um);
-  path.young_modulus = known(206.0_GPa);
-  path.poisson = known(0.3);
-  path.behind = known(600.0_pF);
-  return path;
-}
-
 /// Two bearings, a pinion and one variant; one draw is the nominal case.
 Case geared(Insulation insulation, const std::optional<Grounding>& grounding = {}) {
   Case c = sample_case();
@@ -49,7 +27,7 @@ Case geared(Insulation insulation, const std::optional<Grounding>& grounding = {
   c.discharge.unloaded_ball = known(3.0_pF);
   c.discharge.rings = known(20.0_pF);
   c.discharge.metallic_contact = known(10.0_ohm);
-  c.paths_to_frame = {pinion()};
+  c.paths_to_frame = {sample_mesh("mesh", 600.0_pF)};
   Bearing far = sample_bearing();
   far.id = "far-end";
   c.bearings.push_back(far);

@@ -23,34 +23,12 @@ PathToFrame stated_path() {
   return path;
 }
 
-PathToFrame mesh_path() {
-  GearElement gear;
-  gear.pinion_teeth = 25;
-  gear.wheel_teeth = 80;
-  gear.normal_module = known(2.0_mm);
-  gear.pressure_angle_deg = known(20.0);
-  gear.helix_angle_deg = known(20.0);
-  gear.face_width = known(30.0_mm);
-  gear.roughness = known(0.4_um);
-  gear.oil_factor = known(1.0);
-  PathToFrame path;
-  path.id = "first-stage";
-  path.shaft = "rotor";
-  path.kind = PathToFrame::Kind::gear_mesh;
-  path.gear = gear;
-  path.roughness = known(0.1_um);
-  path.young_modulus = known(206.0_GPa);
-  path.poisson = known(0.3);
-  path.behind = known(200.0_pF);
-  return path;
-}
-
 Case with_paths() {
   Case c = sample_case();
   c.discharge.line_capacitance_factor = known(5.7);
   c.discharge.unloaded_ball = known(3.0_pF);
   c.discharge.rings = known(20.0_pF);
-  c.paths_to_frame = {stated_path(), mesh_path()};
+  c.paths_to_frame = {stated_path(), sample_mesh("first-stage", 200.0_pF)};
   return c;
 }
 

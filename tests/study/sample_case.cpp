@@ -76,6 +76,29 @@ study::Bearing sample_bearing() {
   return bearing;
 }
 
+study::PathToFrame sample_mesh(const char* id, Capacitance behind) {
+  using namespace literals;
+  study::GearElement gear;
+  gear.pinion_teeth = 25;
+  gear.wheel_teeth = 80;
+  gear.normal_module = known(2.0_mm);
+  gear.pressure_angle_deg = known(20.0);
+  gear.helix_angle_deg = known(20.0);
+  gear.face_width = known(30.0_mm);
+  gear.roughness = known(0.4_um);
+  gear.oil_factor = known(1.0);
+  study::PathToFrame path;
+  path.id = id;
+  path.shaft = "rotor";
+  path.kind = study::PathToFrame::Kind::gear_mesh;
+  path.gear = gear;
+  path.roughness = known(0.1_um);
+  path.young_modulus = known(206.0_GPa);
+  path.poisson = known(0.3);
+  path.behind = known(behind);
+  return path;
+}
+
 study::Case sample_case() {
   using namespace literals;
   study::Case c;

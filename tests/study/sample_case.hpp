@@ -38,6 +38,8 @@ study::Seal sample_seal();
 study::Grounding sample_grounding(Resistance resistance, LineForce force);
 study::Variant sample_variant(const char* id, std::optional<study::Grounding> grounding);
 study::Bearing sample_bearing();
+/// A pinion of 25 teeth whose films are a way to the frame.
+study::PathToFrame sample_mesh(const char* id, Capacitance behind);
 study::Case sample_case();
 
 }  // namespace ohmdrag::test

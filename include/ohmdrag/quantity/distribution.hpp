@@ -11,6 +11,14 @@ struct Interval {
   bool exact() const { return low == high; }
 };
 
+/// Half of a 95 % interval of a normal distribution, in standard deviations.
+inline constexpr double normal_95 = 1.959963984540054;
+
+/// The standard uncertainty of which an interval is 95 %, as of a normal distribution.
+inline double standard_uncertainty(const Interval& interval) {
+  return 0.5 * (interval.high - interval.low) / normal_95;
+}
+
 /// How far a number may be off. The shape is fixed by the way it was written:
 ///   "a ± b"    normal,      95 % between a-b and a+b, cut at the physical range of the key;
 ///   "a … b"    uniform,     between a and b, nothing outside;

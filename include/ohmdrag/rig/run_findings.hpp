@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "ohmdrag/quantity/distribution.hpp"
+#include "ohmdrag/quantity/uncertain.hpp"
 #include "ohmdrag/rig/estimate.hpp"
 
 /// What the fit of a measured run says, in a form that every kind of run shares: writers print it
@@ -41,11 +42,17 @@ RunFigure run_figure(std::string key, std::string name, ShownIn shown,
                      const std::optional<Estimate<Q>>& estimate) {
   RunFigure figure{std::move(key), std::move(name), std::move(shown), {}, false};
   if (estimate) {
-    const double value = estimate->value.value(), half = estimate->half_width.value();
-    figure.told = {
-        {value, estimate->standard_error.value(), std::pair{value - half, value + half}}};
+    const double value = Uncertain<Q>::raw(estimate->value);
+    const double half = Uncertain<Q>::raw(estimate->half_width);
+    figure.told = {{value, Uncertain<Q>::raw(estimate->standard_error),
+                    std::pair{value - half, value + half}}};
   }
   return figure;
+}
+template <class Q>
+RunFigure run_figure(std::string key, std::string name, ShownIn shown,
+                     const Estimate<Q>& estimate) {
+  return run_figure(std::move(key), std::move(name), std::move(shown), std::optional(estimate));
 }
 /// A number without an interval of its own.
 RunFigure plain_figure(std::string key, std::string name, ShownIn shown, double value);

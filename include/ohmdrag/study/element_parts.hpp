@@ -13,10 +13,12 @@ inline const ElementResistance* resistance_of(const Element& element) {
   return nullptr;
 }
 
-inline const FibreEntry* fibres_of(const Element& element) {
-  if (const auto* ring = std::get_if<RingElement>(&element.form))
+/// \tparam E  Element, const or not
+template <class E>
+auto fibres_of(E& element) -> decltype(&*std::get_if<RingElement>(&element.form)->fibres) {
+  if (auto* ring = std::get_if<RingElement>(&element.form))
     return ring->fibres ? &*ring->fibres : nullptr;
-  const auto* brush = std::get_if<BrushElement>(&element.form);
+  auto* brush = std::get_if<BrushElement>(&element.form);
   return brush && brush->fibres ? &*brush->fibres : nullptr;
 }
 
