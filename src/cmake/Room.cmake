@@ -26,3 +26,12 @@ function(ohmdrag_room name)
   endif()
   install(TARGETS ohmdrag_${name} EXPORT ohmdrag ARCHIVE DESTINATION ${CMAKE_INSTALL_LIBDIR})
 endfunction()
+
+# Sources whose loops run over samples as lanes (numerics/lane_width.hpp). Without these two every
+# width of vector would round differently, and a select would stay a branch. The precompiled header
+# was made without them.
+function(ohmdrag_lane_sources)
+  set_source_files_properties(${ARGN} PROPERTIES
+    COMPILE_OPTIONS "-ffp-contract=off;-fno-trapping-math"
+    SKIP_PRECOMPILE_HEADERS ON)
+endfunction()

@@ -1,0 +1,103 @@
+#include "ohmdrag/numerics/lane_math.hpp"
+
+#include <bit>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdint>
+#include <limits>
+#include <vector>
+
+#include "ohmdrag/numerics/lane_width.hpp"
+
+using namespace ohmdrag::numerics;
+
+namespace {
+
+constexpr double infinity = std::numeric_limits<double>::infinity();
+
+/// Distance in units in the last place of the exact value, which comes in long double.
+double ulps(double found, long double exact) {
+  const double rounded = static_cast<double>(exact);
+  const double ulp = std::nextafter(std::abs(rounded), infinity) - std::abs(rounded);
+  return static_cast<double>(std::abs((static_cast<long double>(found) - exact) / ulp));
+}
+
+/// From low to high, finely and on no round numbers.
+std::vector<double> spread(double low, double high, std::size_t count) {
+  std::vector<double> values;
+  for (std::size_t i = 0; i < count; ++i)
+    values.push_back(low +
+                     (high - low) * (static_cast<double>(i) + 0.377) / static_cast<double>(count));
+  return values;
+}
+
+}  // namespace
+
+TEST_CASE("the exponential of lanes is within 2 ulp over its whole range") {
+  double worst = 0.0;
+  for (const auto& values : {spread(-708.0, 709.7, 400'000), spread(-2.0, 2.0, 400'000)})
+    for (const double x : values)
+      worst = std::max(worst, ulps(LaneMath::exp(x), std::exp(static_cast<long double>(x))));
+  INFO("worst " << worst);
+  CHECK(worst < 2.0);
+}
+
+TEST_CASE("the logarithm of lanes is within 2 ulp over all normal numbers") {
+  double worst = 0.0;
+  for (const double power : spread(-1022.0, 1023.9, 400'000)) {
+    const double x = std::exp2(power);
+    worst = std::max(worst, ulps(LaneMath::log(x), std::log(static_cast<long double>(x))));
+  }
+  for (const double x : spread(0.25, 4.0, 400'000))
+    worst = std::max(worst, ulps(LaneMath::log(x), std::log(static_cast<long double>(x))));
+  INFO("worst " << worst);
+  CHECK(worst < 2.0);
+}
+
+TEST_CASE("the functions of lanes at the edges of their range") {
+  CHECK(LaneMath::exp(0.0) == 1.0);
+  CHECK(LaneMath::exp(-0.0) == 1.0);
+  CHECK(LaneMath::exp(-709.0) == 0.0);
+  CHECK(LaneMath::exp(-1e300) == 0.0);
+  CHECK(LaneMath::exp(-infinity) == 0.0);
+  CHECK(LaneMath::exp(710.0) == infinity);
+  CHECK(LaneMath::exp(infinity) == infinity);
+  CHECK(std::isnan(LaneMath::exp(std::nan(""))));
+  CHECK(LaneMath::log(1.0) == 0.0);
+  CHECK(LaneMath::log(0.0) == -infinity);
+  CHECK(std::isnan(LaneMath::log(-1.0)));
+  CHECK(std::isnan(LaneMath::log(infinity)));
+  CHECK(std::isnan(LaneMath::log(std::nan(""))));
+  CHECK(std::isnan(LaneMath::log(std::numeric_limits<double>::denorm_min())));
+  CHECK(LaneMath::tanh(0.0) == 0.0);
+  CHECK(LaneMath::tanh(800.0) == 1.0);
+}
+
+TEST_CASE("tanh and powers of lanes against those of the C library") {
+  for (const double x : spread(0.0, 20.0, 20'000)) {
+    CHECK(LaneMath::tanh(x) == Approx(std::tanh(x)).epsilon(0).margin(3e-16));
+    CHECK(power<LaneMath>(x, 0.45) == Approx(std::pow(x, 0.45)).epsilon(2e-15).margin(0));
+  }
+  CHECK(power<LaneMath>(0.0, 0.45) == 0.0);
+}
+
+TEST_CASE("every width of vector gives the same bits") {
+  const std::vector<double> exponents = spread(-720.0, 712.0, 10'001);
+  std::vector<double> numbers;
+  for (const double x : exponents) numbers.push_back(LaneMath::exp(x));
+  std::vector<double> found(exponents.size());
+  for (const LaneWidth width : lane_widths()) {
+    INFO(name(width));
+    lane_exponentials(exponents, found, width);
+    CHECK(found == numbers);
+    lane_logarithms(numbers, found, width);
+    std::size_t differ = 0;
+    for (std::size_t i = 0; i < found.size(); ++i)
+      differ += std::bit_cast<std::uint64_t>(found[i]) !=
+                std::bit_cast<std::uint64_t>(LaneMath::log(numbers[i]));
+    CHECK(differ == 0);
+  }
+  CHECK(lane_widths().back() == widest_lanes());
+  CHECK_THROWS_AS(lane_exponentials(exponents, std::span(found).first(3), LaneWidth::two),
+                  std::invalid_argument);
+}
