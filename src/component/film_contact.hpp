@@ -5,7 +5,9 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "component/film_kernel.hpp"
 #include "ohmdrag/component/shaft_network.hpp"
+#include "ohmdrag/numerics/lane_math.hpp"
 #include "ohmdrag/numerics/root.hpp"
 
 /// Mixed films against a linear heat flow: what the steady and the marching shaft have in common.
@@ -14,28 +16,16 @@ namespace ohmdrag::component {
 // A mixed film on the shaft at the speed in question, in raw SI for the inner loop.
 struct Film {
   std::size_t contact;
-  const contact::MixedFilm* law;
-  double duty_per_Pa_s;     // u / F'
-  double power_at_unity_W;  // power if the friction coefficient were 1
-  double friction = 0;      // at the last solution
+  contact::MixedFilmConstants law;
+  double log_duty_per_Pa_s;  // ln(u / F')
+  double power_at_unity_W;   // power if the friction coefficient were 1
+  double friction = 0;       // at the last solution
   double friction_per_K = 0;
 };
 
-struct FilmFriction {
-  double friction;
-  double per_K;
-  double film_friction;
-};
-
-inline FilmFriction friction_at(const Film& film, const material::LubricantProperties& oil,
+inline FilmFriction friction_at(const Film& film, const material::OilConstants& oil,
                                 double contact_K) {
-  const auto [nu_mm2_s, log_slope_per_K] = oil.viscosity.point(contact_K);
-  const Temperature t = Temperature::from_value(contact_K);
-  const double eta_Pa_s = 1e-6 * nu_mm2_s * material::oil_density(oil.density_15, t).value();
-  const auto point = contact::mixed_film_point(*film.law, film.duty_per_Pa_s * eta_Pa_s);
-  const double per_K =
-      -point.per_log_duty * (log_slope_per_K + material::oil_expansion_per_K(oil.density_15, t));
-  return {point.friction, per_K, point.film_friction};
+  return film_friction_at<numerics::LibraryMath>(film.law, oil, film.log_duty_per_Pa_s, contact_K);
 }
 
 struct Solution {
@@ -46,8 +36,8 @@ struct Solution {
 
 // The root of theta = base + R P(theta). Newton from the guess; where it wanders, the bracket from
 // base (no power) to the power of the largest friction that any warmer film can have.
-inline Solution contact_solution(const Film& film, const material::LubricantProperties& oil,
-                                 double base_K, double resistance_K_W, double guess_K) {
+inline Solution contact_solution(const Film& film, const material::OilConstants& oil, double base_K,
+                                 double resistance_K_W, double guess_K) {
   const double rise_at_unity_K = resistance_K_W * film.power_at_unity_W;
   constexpr double step_tolerance_K = 1e-5;  // the error after the last step is its square
   constexpr int newton_steps = 12;
@@ -65,7 +55,7 @@ inline Solution contact_solution(const Film& film, const material::LubricantProp
   }
 
   const double largest_friction =
-      std::max(film.law->boundary_friction, friction_at(film, oil, base_K).film_friction);
+      std::max(film.law.boundary_friction, friction_at(film, oil, base_K).film_friction);
   const auto residual_K = [&](double theta_K) {
     return theta_K - base_K - rise_at_unity_K * friction_at(film, oil, theta_K).friction;
   };
@@ -102,8 +92,8 @@ inline MovingContacts moving_contacts(const ShaftSystem& system, AngularVelocity
     const LineForce line_force = share * c.line_force;
     if (const auto* film = std::get_if<contact::MixedFilm>(&c.law)) {
       moving.films.push_back({.contact = i,
-                              .law = film,
-                              .duty_per_Pa_s = u_m_s / line_force.value(),
+                              .law = contact::mixed_film_constants(*film),
+                              .log_duty_per_Pa_s = std::log(u_m_s / line_force.value()),
                               .power_at_unity_W = moving.load[i].value() * u_m_s});
     } else {
       moving.friction[i] = contact::friction_coefficient(c.law, {}, rim, line_force);
@@ -132,6 +122,7 @@ template <class Idle, class Resistance>
 void settle_films(MovingContacts& moving, const material::LubricantProperties& oil, Idle&& idle_K,
                   Resistance&& resistance_K_W) {
   auto& [power_W, contact_K, friction, load, films] = moving;
+  const material::OilConstants constants = material::oil_constants(oil);
   const std::size_t contacts = power_W.size();
   constexpr int most_sweeps = 200;
   constexpr double settled_K = 1e-8;
@@ -146,7 +137,7 @@ void settle_films(MovingContacts& moving, const material::LubricantProperties& o
       for (std::size_t j = 0; j < contacts; ++j)
         if (j != i) base_K += resistance_K_W(i, j) * power_W[j];
       const Solution found =
-          contact_solution(film, oil, base_K, resistance_K_W(i, i), contact_K[i]);
+          contact_solution(film, constants, base_K, resistance_K_W(i, i), contact_K[i]);
       moved_K = std::max(moved_K, std::abs(found.contact_K - contact_K[i]));
       contact_K[i] = found.contact_K;
       power_W[i] = film.power_at_unity_W * found.friction;

@@ -1,6 +1,6 @@
 #pragma once
 
-#include <cmath>
+#include "ohmdrag/numerics/lane_math.hpp"
 
 namespace ohmdrag::component {
 
@@ -10,11 +10,17 @@ struct RodConductance {
   double to_side_W_K;  ///< g tanh(mL/2), each node to the surroundings
 };
 
-inline RodConductance rod_conductance(double fin_W_K, double decay_m, double length_m) {
+/// \param decays  the length in decay lengths, > 0
+template <class Math>
+[[gnu::always_inline]] inline RodConductance rod_of(double fin_W_K, double decays) {
   // sinh(mL) = 2 t / (1 - t^2) and (cosh(mL) - 1) / sinh(mL) = t with t = tanh(mL/2).
-  const double half = std::tanh(0.5 * length_m / decay_m);
+  const double half = Math::tanh(0.5 * decays);
   return {.through_W_K = fin_W_K * (1.0 - half * half) / (2.0 * half),
           .to_side_W_K = fin_W_K * half};
+}
+
+inline RodConductance rod_conductance(double fin_W_K, double decay_m, double length_m) {
+  return rod_of<numerics::LibraryMath>(fin_W_K, length_m / decay_m);
 }
 
 }  // namespace ohmdrag::component

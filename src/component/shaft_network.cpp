@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "component/nodal_chain.hpp"
 #include "component/rod.hpp"
 
 namespace ohmdrag::component {
@@ -115,20 +116,19 @@ ThermalNetwork::ThermalNetwork(const ShaftSystem& system, AngularVelocity speed,
     const auto [through_W_K, to_side_W_K] =
         rod_conductance(wet ? oil_fin_W_K : dry_fin_W_K, wet ? oil_decay_m : dry_decay_m,
                         node_m[n + 1] - node_m[n]);
-    const Rod rod{.through_W_K = through_W_K, .to_side_W_K = to_side_W_K, .wet = wet};
-    rods_.push_back(rod);
+    rods_.push_back({.to_side_W_K = to_side_W_K, .wet = wet});
+    through_W_K_.push_back(through_W_K);
     const double ambient_K = wet ? oil_K_ : dry_K_;
     for (const std::size_t m : {n, n + 1}) {
-      pivot_W_K_[m] += rod.through_W_K + rod.to_side_W_K;
-      source_W_[m] += rod.to_side_W_K * ambient_K;
+      pivot_W_K_[m] += through_W_K + to_side_W_K;
+      source_W_[m] += to_side_W_K * ambient_K;
     }
   }
   for (const Seat& seat : seats_) {
     pivot_W_K_[seat.node] += seat.into_shaft * seat.body_W_K;
     source_W_[seat.node] += seat.into_shaft * seat.body_W_K * seat.body_K;
   }
-  for (std::size_t n = 1; n < nodes; ++n)
-    pivot_W_K_[n] -= rods_[n - 1].through_W_K * rods_[n - 1].through_W_K / pivot_W_K_[n - 1];
+  factorise_chain<1>(nodes, through_W_K_.data(), pivot_W_K_.data());
 
   boost::container::small_vector<double, 5> node_K(source_W_.begin(), source_W_.end());
   solve_nodes(node_K.data());
@@ -154,13 +154,7 @@ ThermalNetwork::ThermalNetwork(const ShaftSystem& system, AngularVelocity speed,
 }
 
 void ThermalNetwork::solve_nodes(double* heat_to_temperature) const {
-  double* x = heat_to_temperature;
-  const std::size_t nodes = pivot_W_K_.size();
-  for (std::size_t n = 1; n < nodes; ++n)
-    x[n] += rods_[n - 1].through_W_K / pivot_W_K_[n - 1] * x[n - 1];
-  x[nodes - 1] /= pivot_W_K_[nodes - 1];
-  for (std::size_t n = nodes - 1; n-- > 0;)
-    x[n] = (x[n] + rods_[n].through_W_K * x[n + 1]) / pivot_W_K_[n];
+  solve_chain<1>(pivot_W_K_.size(), through_W_K_.data(), pivot_W_K_.data(), heat_to_temperature);
 }
 
 void ThermalNetwork::spread_heat(ShaftState& state) const {

@@ -3,25 +3,17 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "ohmdrag/contact/convection_kernel.hpp"
 #include "ohmdrag/material/air.hpp"
+#include "ohmdrag/numerics/lane_math.hpp"
 
 namespace ohmdrag::contact {
 
 namespace {
 
-constexpr double standard_gravity_m_s2 = 9.80665;
-
 double rayleigh(Length diameter, TemperatureDifference rise, const FluidState& fluid) {
-  const double d = diameter.value();
-  const double nu = fluid.viscosity.value();
-  return standard_gravity_m_s2 * fluid.expansion_per_K * rise.value() * d * d * d * fluid.prandtl /
-         (nu * nu);
-}
-
-double free_nusselt(double ra, double pr) {
-  const double prandtl_term = std::pow(1.0 + std::pow(0.559 / pr, 9.0 / 16.0), 8.0 / 27.0);
-  const double root = 0.60 + 0.387 * std::sqrt(std::cbrt(ra)) / prandtl_term;
-  return root * root;
+  return rayleigh_number(diameter.value(), rise.value(), fluid.viscosity.value(), fluid.prandtl,
+                         fluid.expansion_per_K);
 }
 
 }  // namespace
@@ -63,10 +55,11 @@ HeatTransferCoefficient film_coefficient(const Convection& law, Length diameter,
     throw std::invalid_argument(
         "convection: the wetted factor must lie in (0, 1] and the rise must be positive");
 
-  const double re = turning_reynolds(diameter, speed, fluid.viscosity);
-  const double free = free_nusselt(rayleigh(diameter, cylinder.free_rise, fluid), fluid.prandtl);
-  const double turning = 0.133 * std::cbrt(re * re * fluid.prandtl);
-  const double nusselt = std::cbrt(free * free * free + turning * turning * turning);
+  const double omega = speed.value();
+  const NusseltCubes cubes = nusselt_cubes<numerics::LibraryMath>(
+      diameter.value(), cylinder.free_rise.value(), fluid.viscosity.value(), fluid.prandtl,
+      fluid.expansion_per_K);
+  const double nusselt = std::cbrt(cubes.free + cubes.turning_s2 * omega * omega);
   return cylinder.wetted_factor * nusselt * fluid.conductivity / diameter;
 }
 

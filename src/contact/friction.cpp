@@ -3,6 +3,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "ohmdrag/contact/friction_kernel.hpp"
+
 namespace ohmdrag::contact {
 
 namespace {
@@ -22,16 +24,16 @@ double duty_parameter(DynamicViscosity viscosity, Speed surface_speed, LineForce
   return viscosity.value() * std::abs(surface_speed.value()) / line_force.value();
 }
 
+MixedFilmConstants mixed_film_constants(const MixedFilm& film) {
+  return {.boundary_friction = film.boundary_friction,
+          .film_factor = film.film_coefficient *
+                         std::cbrt((film.contact_width / film_reference_width).value()),
+          .log_transition = std::log(film.transition_duty),
+          .load_share_exponent = film.load_share_exponent};
+}
+
 MixedFilmPoint mixed_film_point(const MixedFilm& film, double duty) {
-  const double x = std::pow(duty / film.transition_duty, film.load_share_exponent);
-  const double share = std::exp(-x);
-  const double f_h =
-      film.film_coefficient * std::cbrt(duty * (film.contact_width / film_reference_width).value());
-  const double mu_b = film.boundary_friction;
-  return {.friction = mu_b * share + (1.0 - share) * f_h,
-          .per_log_duty =
-              share * film.load_share_exponent * x * (f_h - mu_b) + (1.0 - share) * f_h / 3.0,
-          .film_friction = f_h};
+  return mixed_film_at<numerics::LibraryMath>(mixed_film_constants(film), std::log(duty));
 }
 
 void check(const FrictionLaw& law) {

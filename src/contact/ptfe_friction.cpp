@@ -1,9 +1,10 @@
 #include "ohmdrag/contact/ptfe_friction.hpp"
 
-#include <algorithm>
 #include <cmath>
 #include <optional>
 #include <stdexcept>
+
+#include "ohmdrag/contact/friction_kernel.hpp"
 
 namespace ohmdrag::contact {
 
@@ -12,25 +13,16 @@ namespace {
 using numerics::flag_outside;
 
 constexpr auto ptfe = "dry friction of PTFE";
-constexpr double slow_m_s = 0.01;
-constexpr double middle_m_s = 0.05;
-constexpr double fast_m_s = 0.5;
-
-double pounds_per_square_inch(Pressure pressure) {
-  constexpr double pound_force_N = 4.4482216152605;
-  constexpr double inch_m = 0.0254;
-  return pressure.value() * inch_m * inch_m / pound_force_N;
-}
-
-double coefficient_at(const PtfeFriction& law, double speed_m_s) {
-  const double u = std::clamp(speed_m_s, slow_m_s, fast_m_s);
-  return u <= middle_m_s ? std::lerp(law.slow_coefficient, law.middle_coefficient,
-                                     std::log(u / slow_m_s) / std::log(middle_m_s / slow_m_s))
-                         : std::lerp(law.middle_coefficient, law.fast_coefficient,
-                                     std::log(u / middle_m_s) / std::log(fast_m_s / middle_m_s));
-}
 
 }  // namespace
+
+PtfeConstants ptfe_constants(const PtfeFriction& law) {
+  return {.slow_coefficient = law.slow_coefficient,
+          .middle_coefficient = law.middle_coefficient,
+          .fast_coefficient = law.fast_coefficient,
+          .filled_factor = law.filled_factor,
+          .least_pressure_Pa = law.least_pressure.value()};
+}
 
 void check(const PtfeFriction& law) {
   if (!(law.slow_coefficient > 0.0 && law.middle_coefficient > 0.0 && law.fast_coefficient > 0.0 &&
@@ -45,8 +37,8 @@ PtfeFrictionPoint ptfe_friction(const PtfeFriction& law, Pressure pressure, Spee
   const double u_m_s = std::abs(surface_speed.value());
   if (!(u_m_s >= 0.0)) throw std::invalid_argument("PTFE friction: the speed is undefined");
 
-  const Pressure used = std::max(pressure, law.least_pressure);
-  const double unfilled = coefficient_at(law, u_m_s) * std::pow(pounds_per_square_inch(used), -0.2);
+  const double unfilled =
+      unfilled_ptfe_friction<numerics::LibraryMath>(ptfe_constants(law), pressure.value(), u_m_s);
 
   PtfeFrictionPoint point{.coefficient = law.filled_factor * unfilled, .flags = {}};
   if (const auto flag =

@@ -3,6 +3,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "ohmdrag/material/oil_kernel.hpp"
+
 namespace ohmdrag::material {
 
 namespace {
@@ -18,13 +20,12 @@ double alpha_per_K(Density density_15) {
 }  // namespace
 
 Density oil_density(Density density_15, Temperature temperature) {
-  const double ad = alpha_per_K(density_15) * (in_celsius(temperature) - 15.0);
-  return density_15 * std::exp(-ad * (1.0 + 0.8 * ad));
+  return density_15 *
+         std::exp(-oil_swelling(alpha_per_K(density_15), temperature.value()).log_ratio);
 }
 
 double oil_expansion_per_K(Density density_15, Temperature temperature) {
-  const double alpha = alpha_per_K(density_15);
-  return alpha * (1.0 + 1.6 * alpha * (in_celsius(temperature) - 15.0));
+  return oil_swelling(alpha_per_K(density_15), temperature.value()).per_K;
 }
 
 }  // namespace ohmdrag::material

@@ -125,7 +125,6 @@ class ThermalNetwork {
   void solve_nodes(double* heat_to_temperature) const;
 
   struct Rod {
-    double through_W_K;  ///< g / sinh mL, node to node
     double to_side_W_K;  ///< g tanh(mL/2), each node to the surroundings
     bool wet;
   };
@@ -140,9 +139,10 @@ class ThermalNetwork {
   boost::container::small_vector<double, 4> idle_K_;
   boost::container::small_vector<double, 16> resistance_K_W_;
   boost::container::small_vector<Seat, 4> seats_;
-  boost::container::small_vector<Rod, 4> rods_;          ///< between neighbouring nodes
-  boost::container::small_vector<double, 5> pivot_W_K_;  ///< factorised nodal matrix
-  boost::container::small_vector<double, 5> source_W_;   ///< nodal sources without friction
+  boost::container::small_vector<Rod, 4> rods_;            ///< between neighbouring nodes
+  boost::container::small_vector<double, 4> through_W_K_;  ///< of the rods, g / sinh mL
+  boost::container::small_vector<double, 5> pivot_W_K_;    ///< factorised nodal matrix
+  boost::container::small_vector<double, 5> source_W_;     ///< nodal sources without friction
   double oil_end_W_K_ = 0.0;
   double dry_end_W_K_ = 0.0;
   double oil_K_ = 0.0;

@@ -21,6 +21,9 @@ KinematicViscosity kinematic_viscosity(const LubricantProperties& oil, Temperatu
 /// eta = nu rho, both at the temperature. Throws as Walther::at and oil_density.
 DynamicViscosity dynamic_viscosity(const LubricantProperties& oil, Temperature temperature);
 
+/// For the inner loops. \throws std::invalid_argument unless density_15 is positive.
+OilConstants oil_constants(const LubricantProperties& oil);
+
 /// Prandtl number nu rho c / k.
 double prandtl_number(const LubricantProperties& oil, Temperature temperature);
 

@@ -3,6 +3,8 @@
 #include <cmath>
 #include <optional>
 
+#include "ohmdrag/material/oil_kernel.hpp"
+#include "ohmdrag/numerics/lane_math.hpp"
 #include "ohmdrag/numerics/range_flag.hpp"
 #include "ohmdrag/quantity/quantities.hpp"
 
@@ -43,17 +45,10 @@ class Walther {
   double constant() const { return constant_; }
 
   /// Kernel of the hot loops: viscosity and -d ln(nu)/dT at a temperature that is known positive.
-  struct Point {
-    double viscosity_mm2_s;
-    double log_slope_per_K;
-  };
-  Point point(double temperature_K) const {
-    // nu + c = 10^(10^(A - B lg T)) = exp(k T^-B), k = ln 10 10^A: one log and two exp.
-    const double exponent = std::exp(log_k_ - b_ * std::log(temperature_K));
-    const double shifted = std::exp(exponent);
-    const double nu = shifted - constant_;
-    return {nu, shifted / nu * exponent * b_ / temperature_K};
+  WaltherPoint point(double temperature_K) const {
+    return walther_point<numerics::LibraryMath>(log_k_, b_, constant_, temperature_K);
   }
+  double log_k() const { return log_k_; }
 
  private:
   Walther(double a, double b, double constant);
