@@ -6,6 +6,7 @@
 
 #include "component/nodal_chain.hpp"
 #include "component/rod.hpp"
+#include "component/shaft_nodes.hpp"
 
 namespace ohmdrag::component {
 
@@ -34,16 +35,6 @@ void check(const ShaftSystem& system, const Surroundings& around) {
   }
 }
 
-// Contacts closer than this share a node: far below any width of a contact.
-constexpr double same_place_m = 1e-9;
-
-// Index of the node at a position, appended if the last one lies elsewhere.
-template <class Positions>
-std::size_t node_at(Positions& node_m, double position_m) {
-  if (node_m.empty() || position_m - node_m.back() > same_place_m) node_m.push_back(position_m);
-  return node_m.size() - 1;
-}
-
 }  // namespace
 
 double force_share(const ShaftContact& contact, const Surroundings& around) {
@@ -64,24 +55,21 @@ ThermalNetwork::ThermalNetwork(const ShaftSystem& system, AngularVelocity speed,
   const contact::ShaftFin oil_fin{system.diameter, system.conductivity, oil_film_, system.bore};
   const contact::ShaftFin dry_fin{system.diameter, system.conductivity, dry_film_, system.bore};
 
-  // Nodes: every contact and, in its place among them, the seal where oil ends and air begins.
-  boost::container::small_vector<double, 5> node_m;
-  const double seal_m = system.wet_until.value();
-  std::optional<std::size_t> seal_node;
-  for (const ShaftContact& c : system.contacts) {
-    if (!seal_node && c.position.value() > seal_m) seal_node = node_at(node_m, seal_m);
+  const auto [node_m, node_of, seal_node] = shaft_nodes(system);
+  for (std::size_t i = 0; i < system.contacts.size(); ++i) {
+    const ShaftContact& c = system.contacts[i];
     const double shaft = 1.0 / contact::band_resistance(system.diameter, c.contact_width,
                                                         system.conductivity, system.bore)
                                    .value();
     const double body = c.to_body ? 1.0 / c.to_body->value() : 0.0;
-    seats_.push_back({.node = node_at(node_m, c.position.value()),
+    seats_.push_back({.node = node_of[i],
                       .into_shaft = shaft / (shaft + body),
                       .body_W_K = body,
                       .shaft_W_K = shaft,
                       .body_K = c.body_in_oil ? oil_K_ : dry_K_,
                       .current_W = c.current_heat.value()});
   }
-  if (!seal_node) seal_node = node_at(node_m, seal_m);
+  const double seal_m = system.wet_until.value();
   const std::size_t nodes = node_m.size();
 
   // The ends. A contact on the far side of an end is no shaft at all.
@@ -112,7 +100,7 @@ ThermalNetwork::ThermalNetwork(const ShaftSystem& system, AngularVelocity speed,
   pivot_W_K_.back() += dry_end_W_K_;
   source_W_.back() += dry_end_W_K_ * dry_K_;
   for (std::size_t n = 0; n + 1 < nodes; ++n) {
-    const bool wet = n < *seal_node;
+    const bool wet = n < seal_node;
     const auto [through_W_K, to_side_W_K] =
         rod_conductance(wet ? oil_fin_W_K : dry_fin_W_K, wet ? oil_decay_m : dry_decay_m,
                         node_m[n + 1] - node_m[n]);
