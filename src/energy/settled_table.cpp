@@ -1,0 +1,192 @@
+#include "energy/settled_table.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace ohmdrag::energy {
+
+using numerics::LaneRows;
+using numerics::lanes;
+
+namespace {
+
+constexpr double widest_panel_K = 25.0;
+// A start lies a little inside its panel: the oil of a cold start may cool before it warms.
+constexpr double below_start_K = 1.0;
+// A corner this close to the end of a panel becomes its end.
+constexpr double stretched = 1.3;
+
+struct Points {
+  std::array<double, oil_points> at;                                  // in (-1, 1)
+  std::array<std::array<double, oil_points>, oil_points> to_power{};  // [power][point]
+};
+
+/// The Chebyshev points and the matrix that turns values there into coefficients of powers: every
+/// column holds those of a Lagrange polynomial.
+Points chebyshev() {
+  Points points;
+  for (std::size_t p = 0; p < oil_points; ++p)
+    points.at[p] = std::cos(std::numbers::pi * (static_cast<double>(p) + 0.5) / oil_points);
+  for (std::size_t p = 0; p < oil_points; ++p) {
+    std::array<double, oil_points> polynomial{1.0};
+    std::size_t degree = 0;
+    for (std::size_t q = 0; q < oil_points; ++q) {
+      if (q == p) continue;
+      ++degree;
+      for (std::size_t k = degree + 1; k-- > 0;)
+        polynomial[k] = ((k > 0 ? polynomial[k - 1] : 0.0) - points.at[q] * polynomial[k]) /
+                        (points.at[p] - points.at[q]);
+    }
+    for (std::size_t k = 0; k < oil_points; ++k) points.to_power[k][p] = polynomial[k];
+  }
+  return points;
+}
+
+bool feels_oil(const component::ShaftContact& contact) {
+  return !std::holds_alternative<contact::ConstantFriction>(contact.law) ||
+         (contact.softening && contact.body_in_oil);
+}
+
+std::vector<double> corners(const component::ShaftSystem& shaft) {
+  std::vector<double> found;
+  for (const component::ShaftContact& contact : shaft.contacts)
+    if (contact.softening && contact.body_in_oil)
+      for (const contact::ModulusPoint& point : contact.softening->modulus)
+        found.push_back(point.temperature.value());
+  std::ranges::sort(found);
+  found.erase(std::unique(found.begin(), found.end()), found.end());
+  return found;
+}
+
+double end_above(const std::vector<double>& corners_K, double from_K) {
+  const auto corner = std::ranges::upper_bound(corners_K, from_K);
+  return corner != corners_K.end() && *corner < from_K + stretched * widest_panel_K
+             ? *corner
+             : from_K + widest_panel_K;
+}
+
+double end_below(const std::vector<double>& corners_K, double from_K) {
+  const auto corner = std::ranges::lower_bound(corners_K, from_K);
+  return corner != corners_K.begin() && *(corner - 1) > from_K - stretched * widest_panel_K
+             ? *(corner - 1)
+             : from_K - widest_panel_K;
+}
+
+}  // namespace
+
+SettledTable::SettledTable(component::WideShaft& shafts, const WideDuty& duty,
+                           const double* start_K)
+    : shafts_(shafts),
+      speeds_(duty.grid.node_rad_s.size()),
+      constant_Nm_(shafts.contacts()),
+      node_rad_s_(duty.grid.node_rad_s),
+      index_(lanes, 0) {
+  for (std::size_t c = 0; c < shafts.contacts(); ++c) {
+    bool feels = false;
+    for (std::size_t lane = 0; lane < shafts.shafts(); ++lane)
+      feels = feels || feels_oil(shafts.system(lane).contacts[c]);
+    feels_.push_back(feels);
+    if (feels) felt_.push_back(c);
+  }
+  for (std::size_t lane = 0; lane < lanes; ++lane) {
+    const component::ShaftSystem& system = shafts.system(lane);
+    corners_K_.push_back(corners(system));
+  }
+  for (const double omega : node_rad_s_) {
+    dry_.push_back(shafts.dry_side());
+    shafts.fill(dry_.back(), AngularVelocity::from_value(omega));
+  }
+  for (std::size_t p = 0; p < oil_points; ++p) {
+    oil_.push_back(shafts.oil_side());
+    state_.push_back(shafts.state());
+  }
+  now_ = LaneRows(functions() * speeds_ * oil_points);
+
+  Panel first;
+  for (std::size_t lane = 0; lane < lanes; ++lane) {
+    const double from_K = start_K[lane];
+    first.low_K[0][lane] =
+        std::max(from_K - below_start_K, end_below(corners_K_[lane], std::nextafter(from_K, 1e9)));
+    first.high_K[0][lane] = end_above(corners_K_[lane], from_K);
+  }
+  fill(first);
+  panels_.emplace(0, std::move(first));
+  for (std::size_t lane = 0; lane < lanes; ++lane) take(lane, 0);
+}
+
+SettledTable::Panel& SettledTable::panel(int index) {
+  if (const auto found = panels_.find(index); found != panels_.end()) return found->second;
+  Panel next;
+  const Panel& beside = panel(index > 0 ? index - 1 : index + 1);
+  for (std::size_t lane = 0; lane < lanes; ++lane) {
+    if (index > 0) {
+      next.low_K[0][lane] = beside.high_K[0][lane];
+      next.high_K[0][lane] = end_above(corners_K_[lane], beside.high_K[0][lane]);
+    } else {
+      next.high_K[0][lane] = beside.low_K[0][lane];
+      next.low_K[0][lane] = end_below(corners_K_[lane], beside.low_K[0][lane]);
+    }
+  }
+  fill(next);
+  return panels_.emplace(index, std::move(next)).first->second;
+}
+
+void SettledTable::fill(Panel& panel) {
+  static const Points points = chebyshev();
+  panel.coefficients = LaneRows(functions() * speeds_ * oil_points);
+  std::array<double, lanes> oil_K;
+  for (std::size_t p = 0; p < oil_points; ++p) {
+    for (std::size_t i = 0; i < lanes; ++i) {
+      const double middle = 0.5 * (panel.high_K[0][i] + panel.low_K[0][i]);
+      oil_K[i] = middle + 0.5 * (panel.high_K[0][i] - panel.low_K[0][i]) * points.at[p];
+    }
+    shafts_.fill(oil_[p], oil_K.data());
+  }
+  for (std::size_t s = 0; s < speeds_; ++s) {
+    for (std::size_t p = 0; p < oil_points; ++p) {
+      shafts_.settle(oil_[p], dry_[s], state_[p]);
+      ++solves_;
+    }
+    for (std::size_t f = 0; f < functions(); ++f) {
+      const bool heat = f == felt_.size();
+      const double per_omega = heat ? 1.0 : node_rad_s_[s] > 0.0 ? 1.0 / node_rad_s_[s] : 0.0;
+      for (std::size_t k = 0; k < oil_points; ++k) {
+        double* const to = panel.coefficients[(f * speeds_ + s) * oil_points + k];
+        for (std::size_t p = 0; p < oil_points; ++p) {
+          const double* const value = heat ? state_[p].into_oil_W[0] : state_[p].power_W[felt_[f]];
+          const double weight = per_omega * points.to_power[k][p];
+#pragma GCC ivdep
+          for (std::size_t i = 0; i < lanes; ++i) to[i] += weight * value[i];
+        }
+      }
+    }
+    if (s + 1 < speeds_) continue;
+    for (std::size_t c = 0; c < feels_.size(); ++c)
+      if (!feels_[c] && node_rad_s_[s] > 0.0)
+        for (std::size_t i = 0; i < lanes; ++i)
+          constant_Nm_[c][i] = state_[0].power_W[c][i] / node_rad_s_[s];
+  }
+}
+
+void SettledTable::take(std::size_t lane, int index) {
+  const Panel& from = panel(index);
+  index_[lane] = index;
+  const double low = from.low_K[0][lane], high = from.high_K[0][lane];
+  middle_K_[0][lane] = 0.5 * (high + low);
+  per_half_width_[0][lane] = 2.0 / (high - low);
+  for (std::size_t row = 0; row < now_.rows(); ++row)
+    now_[row][lane] = from.coefficients[row][lane];
+}
+
+void SettledTable::follow(const double* oil_K) {
+  for (std::size_t lane = 0; lane < lanes; ++lane) {
+    int index = index_[lane];
+    while (oil_K[lane] > panel(index).high_K[0][lane]) ++index;
+    while (oil_K[lane] < panel(index).low_K[0][lane]) --index;
+    if (index != index_[lane]) take(lane, index);
+  }
+}
+
+}  // namespace ohmdrag::energy

@@ -1,0 +1,100 @@
+#pragma once
+
+#include <cmath>
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "energy/speed_grid.hpp"
+#include "ohmdrag/component/wide_shaft.hpp"
+#include "ohmdrag/energy/wide_march.hpp"
+#include "ohmdrag/numerics/lane_math.hpp"
+
+/// What the two forms of the wide march share: the duty as plain numbers and a block's sumps.
+namespace ohmdrag::energy {
+
+/// A stretch of the duty for all samples.
+struct WideStep {
+  double dt_s = 0.0;
+  double omega_rad_s = 0.0;
+  double road_m_s = 0.0;
+  double air_share = 0.0;  ///< of the air stream's conductance at its reference speed
+  std::size_t bucket = 0;  ///< phase and state of the drive
+  double oil_K = 0.0;      ///< 0: as the sump has it
+  double ambient_K = 0.0;  ///< 0: as the sump has it
+  bool parked = false;
+  SpeedPlace place;
+};
+
+struct WideDuty {
+  std::vector<WideStep> steps;
+  std::size_t buckets = 0;
+  SpeedGrid grid;
+};
+
+/// The sumps of a block and what it has gathered so far.
+struct WideSump {
+  // 1 row each
+  numerics::LaneRows oil_K{1}, heat_capacity_J_K{1}, conductance_W_K{1}, air_W_K{1}, ambient_K{1};
+  numerics::LaneRows other_heat_W{1}, moves{1}, into_sump_J{1};
+  numerics::LaneRows contact_J;  ///< [bucket][contact]
+  double fastest_per_s = 0.0;    ///< above the rate of every lane's sump
+};
+
+/// The sump's step of duty::temperature_after for one lane. x = G dt/C; its mean decay
+/// (1 - e^-x)/x is a series where x is small, as it is for a sump and a second.
+[[gnu::always_inline]] inline double mean_decay_of_small(double x) {
+  return 1.0 -
+         x * (1.0 / 2) *
+             (1.0 - x * (1.0 / 3) *
+                        (1.0 - x * (1.0 / 4) * (1.0 - x * (1.0 / 5) * (1.0 - x * (1.0 / 6)))));
+}
+inline constexpr double small_decay = 0.01;  ///< the series is 2e-16 off there
+
+/// Advances every sump by a step with the heat of the contacts [W].
+[[gnu::always_inline]] inline void advance(WideSump& sump, const WideStep& step, double driven,
+                                           const double* into_oil_W) {
+  using numerics::LaneMath;
+  double* const oil = sump.oil_K[0];
+  const double* const capacity = sump.heat_capacity_J_K[0];
+  const double* const standing = sump.conductance_W_K[0];
+  const double* const air = sump.air_W_K[0];
+  const double* const around = sump.ambient_K[0];
+  const double* const other = sump.other_heat_W[0];
+  const double* const moves = sump.moves[0];
+  const double air_share = step.air_share;
+  const double dt = step.dt_s;
+  const double replaced = step.ambient_K > 0.0 && !step.parked ? 1.0 : 0.0;
+  if (sump.fastest_per_s * dt < small_decay) {
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < numerics::lanes; ++i) {
+      const double g = standing[i] + air_share * air[i];
+      const double ambient = around[i] + replaced * (step.ambient_K - around[i]);
+      const double net = driven * (into_oil_W[i] + other[i]) - g * (oil[i] - ambient);
+      const double per_J = dt / capacity[i];
+      oil[i] += moves[i] * net * per_J * mean_decay_of_small(g * per_J);
+    }
+    return;
+  }
+#pragma GCC ivdep
+  for (std::size_t i = 0; i < numerics::lanes; ++i) {
+    const double g = standing[i] + air_share * air[i];
+    const double ambient = around[i] + replaced * (step.ambient_K - around[i]);
+    const double net = driven * (into_oil_W[i] + other[i]) - g * (oil[i] - ambient);
+    const double per_J = dt / capacity[i];
+    const double x = g * per_J;
+    const double slow = mean_decay_of_small(x);
+    const double fast = (1.0 - LaneMath::exp(-x)) / (x > small_decay ? x : small_decay);
+    oil[i] += moves[i] * net * per_J * (x < small_decay ? slow : fast);
+  }
+}
+
+/// Marches a block with every stretch solved. Returns the shafts settled.
+std::size_t march_solved(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
+                         numerics::LaneWidth width);
+
+/// The same with tables.
+std::size_t march_tabulated(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
+                            numerics::LaneWidth width);
+
+}  // namespace ohmdrag::energy
