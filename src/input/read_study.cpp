@@ -101,7 +101,7 @@ void CaseReader::read_service() {
     };
     if (mix.present())
       for (const Node& child : mix.node()->children) {
-        if (child.key == "basis" || child.key == "source") continue;
+        if (child.holds_for_its_table()) continue;
         const double share = mix.maybe_plain(child.key).value_or(0.0);
         if (std::ranges::find(duties, child.key) == duties.end())
           mix.complain(child.key, fmt::format("there is no duty \"{}\"", child.key),
@@ -248,7 +248,7 @@ void CaseReader::read_prices() {
     const std::vector<std::string> variants = ids_of("variant");
     if (elements.present())
       for (const Node& child : elements.node()->children) {
-        if (child.key == "basis" || child.key == "source") continue;
+        if (child.holds_for_its_table()) continue;
         if (std::ranges::find(variants, child.key) == variants.end())
           elements.complain(child.key, fmt::format("there is no variant \"{}\"", child.key),
                             suggestion(child.key, variants));

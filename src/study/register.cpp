@@ -68,6 +68,7 @@ Assumption row_of(const UncertainNumber& number) {
   row.basis = number.basis;
   row.source = number.source;
   row.unknown = number.unknown;
+  row.share = number.share;
   return row;
 }
 

@@ -303,6 +303,7 @@ struct Assumption {
   std::string moves_figure;
   double moves_share = 0.0;
   bool unknown = false;
+  Share share = Share::customer;  ///< who may read the value
 };
 
 struct Findings {
