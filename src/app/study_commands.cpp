@@ -6,6 +6,7 @@
 
 #include "app/commands.hpp"
 #include "app/files.hpp"
+#include "app/report_files.hpp"
 #include "app/trip_progress.hpp"
 #include "app/version.hpp"
 #include "ohmdrag/input/load_case.hpp"
@@ -22,6 +23,7 @@ namespace {
 struct StudyOptions : Common {
   std::filesystem::path file;
   std::optional<std::filesystem::path> out;
+  ReportChoice reports;
   bool strict = false;
   std::optional<std::filesystem::path> drag_map;
   std::optional<std::string> variant;  ///< of the drag map; none: the baseline
@@ -95,12 +97,16 @@ Exit run(const StudyCommand& command, const StudyOptions& options) {
     write_file(*options.out / "result.json", document);
     write_file(*options.out / (command.name + ".txt"), report::terminal(findings, {100, false}));
   }
+  std::vector<std::filesystem::path> reports;
+  if (options.out && findings.trade)
+    reports = write_reports({question, findings, document}, options.reports, *options.out);
   if (options.json) {
     std::cout << document;
   } else {
     std::cout << report::terminal(findings, {at.width, at.bold});
     if (options.out)
       std::cout << "\nResult document: " << (*options.out / "result.json").string() << '\n';
+    for (const auto& file : reports) std::cout << "Report: " << file.string() << '\n';
   }
   if (options.drag_map && !options.quiet)
     std::cerr << "wrote " << options.drag_map->string() << '\n';
@@ -149,8 +155,13 @@ void declare_study_commands(CLI::App& cli, Exit& exit) {
   for (const StudyCommand& described : study_commands()) {
     auto options = std::make_shared<StudyOptions>();
     CLI::App* command = declare(cli, described.name, described.what, described.example, *options);
-    command->add_option("--out", options->out, "Folder for the result document and the text")
-        ->type_name("DIR");
+    CLI::Option* out = command->add_option(
+        "--out", options->out,
+        described.sections.trade
+            ? "Folder for the result document and every report, or those that are asked for"
+            : "Folder for the result document and the text");
+    out->type_name("DIR");
+    if (described.sections.trade) add_report_flags(*command, *out, options->reports);
     command->add_flag("--strict", options->strict,
                       "Exit with 3 if a requirement or target of the case is not met");
     if (described.name == "budget") {

@@ -262,10 +262,10 @@ std::string Footnotes::mark(const std::string& text) {
   return '[' + std::to_string(place->second) + ']';
 }
 
-std::string Footnotes::printed(const TerminalOptions& options) const {
+std::string numbered(const std::vector<std::string>& notes, const TerminalOptions& options) {
   std::string out;
-  for (std::size_t i = 0; i < texts_.size(); ++i)
-    out += paragraph(texts_[i], options, '[' + std::to_string(i + 1) + "] ");
+  for (std::size_t i = 0; i < notes.size(); ++i)
+    out += paragraph(notes[i], options, '[' + std::to_string(i + 1) + "] ");
   return out;
 }
 

@@ -50,12 +50,16 @@ class Footnotes {
  public:
   /// "[1]"
   std::string mark(const std::string& text);
-  std::string printed(const TerminalOptions& options) const;
+  /// In the order of their marks.
+  const std::vector<std::string>& texts() const { return texts_; }
 
  private:
   std::map<std::string, std::size_t, std::less<>> numbers_;
   std::vector<std::string> texts_;
 };
+
+/// Remarks as footnotes, "[1] …", in lines of the page's width.
+std::string numbered(const std::vector<std::string>& notes, const TerminalOptions& options);
 
 /// Words in lines of the page's width, the first line after `lead`, the others indented below it.
 std::string paragraph(std::string_view text, const TerminalOptions& options,

@@ -61,7 +61,7 @@ std::string terminal(const study::Findings& findings, const TerminalOptions& opt
   print_register(findings, page);
   print_cautions(findings, page);
   print_not_claimed(findings, page);
-  return std::move(page).text();
+  return page.text();
 }
 
 }  // namespace ohmdrag::report
