@@ -4,11 +4,38 @@
 #include <exception>
 
 #include "app/files.hpp"
+#include "ohmdrag/report/csv.hpp"
+#include "ohmdrag/report/markdown.hpp"
+#include "ohmdrag/report/xlsx.hpp"
 
 namespace ohmdrag::app {
+namespace {
+
+using Files = std::vector<std::filesystem::path>;
+
+Files write_markdown(const ReportSource& source, const std::filesystem::path& folder) {
+  write_file(folder / "report.md", report::markdown(source.findings));
+  return {folder / "report.md"};
+}
+
+Files write_csv(const ReportSource& source, const std::filesystem::path& folder) {
+  for (const report::CsvFile& file : report::csv(source.findings))
+    write_file(folder / "csv" / file.name, file.content);
+  return {folder / "csv"};
+}
+
+Files write_xlsx(const ReportSource& source, const std::filesystem::path& folder) {
+  write_file(folder / "report.xlsx", report::xlsx(source.findings));
+  return {folder / "report.xlsx"};
+}
+
+}  // namespace
 
 const std::vector<ReportFormat>& report_formats() {
-  static const std::vector<ReportFormat> formats{};
+  static const std::vector<ReportFormat> formats{
+      {.flag = "--markdown", .what = "Write report.md", .write = write_markdown},
+      {.flag = "--csv", .what = "Write csv/, one table a file", .write = write_csv},
+      {.flag = "--xlsx", .what = "Write report.xlsx", .write = write_xlsx}};
   return formats;
 }
 

@@ -5,6 +5,7 @@
 #include <memory>
 
 #include "app/commands.hpp"
+#include "app/edition.hpp"
 #include "app/files.hpp"
 #include "app/report_files.hpp"
 #include "app/trip_progress.hpp"
@@ -25,6 +26,7 @@ struct StudyOptions : Common {
   std::optional<std::filesystem::path> out;
   ReportChoice reports;
   bool strict = false;
+  Reader reader;
   std::optional<std::filesystem::path> drag_map;
   std::optional<std::string> variant;  ///< of the drag map; none: the baseline
   std::optional<std::string> shaft;    ///< of the drag map; none: the fastest
@@ -83,12 +85,27 @@ void write_drag_map(const study::Case& question, const StudyOptions& options) {
              report::drag_map_csv(study::drag_map(question, variant, options.shaft)));
 }
 
+/// The case; what is wrong with it is quoted to the own house alone.
+study::Case read_case(const StudyOptions& options) {
+  try {
+    return input::load_case(options.file, {options.sets, options.data_folder});
+  } catch (const input::InputError& error) {
+    if (!options.reader) throw;
+    throw UsageError(
+        fmt::format("{}: {} problems, which quote values; without --for they are shown",
+                    options.file.string(), error.problems.size()));
+  }
+}
+
 Exit run(const StudyCommand& command, const StudyOptions& options) {
-  const study::Case question = input::load_case(options.file, {options.sets, options.data_folder});
+  const study::Case question = read_case(options);
   study::Findings findings = study::evaluate(
       question, command.sections, options.quiet ? study::TripProgress{} : trip_progress());
   findings.version = version;
   findings.command = command.name;
+  if (options.reader)
+    findings =
+        edition_for(*options.reader, options.file, question, std::move(findings), options.quiet);
   if (options.drag_map) write_drag_map(question, options);
 
   const std::string document = options.json || options.out ? report::json(findings) : "";
@@ -115,19 +132,32 @@ Exit run(const StudyCommand& command, const StudyOptions& options) {
   return options.strict && !all_met(findings) ? Exit::requirement_missed : Exit::done;
 }
 
+report::ValueRow row_of(const input::CheckedValue& value, const Reader& reader) {
+  report::ValueRow row{value.key,
+                       print_interval(value.interval),
+                       value.unit,
+                       std::string(to_word(value.basis)),
+                       value.unknown ? value.source + " (unknown to the case)" : value.source,
+                       std::string(to_word(value.share))};
+  if (reader && is_sealed_for(share_from_word(*reader).value(), value.share)) {
+    row.value = "sealed";
+    row.source = "sealed";
+  }
+  return row;
+}
+
 Exit check(const StudyOptions& options) {
-  const study::Case question = input::load_case(options.file, {options.sets, options.data_folder});
+  const study::Case question = read_case(options);
   std::vector<report::ValueRow> rows;
   for (const input::CheckedValue& value : input::all_values(question))
-    rows.push_back({value.key, print_interval(value.interval), value.unit,
-                    std::string(to_word(value.basis)),
-                    value.unknown ? value.source + " (unknown to the case)" : value.source});
+    rows.push_back(row_of(value, options.reader));
   if (options.json) {
     std::vector<std::vector<std::string>> cells;
     cells.reserve(rows.size());
     for (const auto& row : rows)
-      cells.push_back({row.name, row.value, row.unit, row.basis, row.source});
-    std::cout << report::json_table("values", {"key", "value", "unit", "basis", "source"}, cells);
+      cells.push_back({row.name, row.value, row.unit, row.basis, row.source, row.share});
+    std::cout << report::json_table("values", {"key", "value", "unit", "basis", "source", "share"},
+                                    cells);
     return Exit::done;
   }
   const Screen at = screen();
@@ -164,10 +194,11 @@ void declare_study_commands(CLI::App& cli, Exit& exit) {
     if (described.sections.trade) add_report_flags(*command, *out, options->reports);
     command->add_flag("--strict", options->strict,
                       "Exit with 3 if a requirement or target of the case is not met");
+    CLI::Option* reader = add_reader(*command, options->reader);
     if (described.name == "budget") {
       CLI::Option* map = command->add_option("--drag-map", options->drag_map,
                                              "File for the drag over speed and oil as CSV");
-      map->type_name("FILE");
+      map->type_name("FILE")->excludes(reader);
       command->add_option("--variant", options->variant, "Of the drag map; else the baseline")
           ->type_name("ID")
           ->needs(map);
@@ -181,6 +212,7 @@ void declare_study_commands(CLI::App& cli, Exit& exit) {
   CLI::App* command =
       declare(cli, "check", "Read a case and print every value in SI with basis and source",
               "ohmdrag check cases/parcel-van/case.toml", *options);
+  add_reader(*command, options->reader);
   command->callback([options, &exit] { exit = check(*options); });
 }
 

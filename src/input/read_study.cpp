@@ -36,6 +36,8 @@ constexpr std::array measures{
 
 const std::vector<std::string> times_of_life{"begin-of-service", "end-of-service"};
 
+constexpr std::size_t shortest_seal = 20;
+
 std::vector<std::string> joined(std::vector<std::string> a, const std::vector<std::string>& b) {
   a.insert(a.end(), b.begin(), b.end());
   return a;
@@ -61,6 +63,10 @@ void CaseReader::read_study() {
     else
       out_.samples = static_cast<int>(*samples);
   }
+  if (const auto seal = table.maybe_text("seal"); seal && seal->size() < shortest_seal)
+    table.complain(
+        "seal", fmt::format("read {} characters; expected {} or more", seal->size(), shortest_seal),
+        "a hash of few values that are sealed could be guessed otherwise");
   const std::vector<std::string> variants = ids_of("variant");
   if (table.has("baseline")) {
     out_.baseline = known_id(table, "baseline", variants, "variant");

@@ -69,6 +69,26 @@ void print_requirements(const study::Findings& findings, Page& page) {
   }
 }
 
+Table register_table(const study::Findings& findings, std::size_t most) {
+  Table table{.columns = {{"number", "", Align::left, true},
+                          {"value", "", Align::left},
+                          {"basis", "", Align::left},
+                          {"moves", "", Align::left, true},
+                          {"source", "", Align::left, true}},
+              .rows = {}};
+  const std::size_t shown = std::min(findings.assumptions.size(), most);
+  for (std::size_t i = 0; i < shown; ++i) {
+    const study::Assumption& row = findings.assumptions[i];
+    const std::string value = row.unknown ? "unknown: " + row.value : row.value;
+    const std::string moves = row.moves_figure.empty() ? std::string()
+                                                       : print_number(100.0 * row.moves_share, 2) +
+                                                             " % of " + row.moves_figure;
+    table.rows.push_back({words(row.name), words(value + ' ' + row.unit),
+                          words(std::string(to_word(row.basis))), words(moves), words(row.source)});
+  }
+  return table;
+}
+
 void print_register(const study::Findings& findings, Page& page) {
   if (findings.assumptions.empty()) return;
   page.heading("How much rests on assumed numbers");
@@ -79,25 +99,9 @@ void print_register(const study::Findings& findings, Page& page) {
   if (!findings.headline_of_benefit.empty())
     say_share(findings.assumed_share_of_benefit, findings.headline_of_benefit, page);
   page.space();
-  Table table{.columns = {{"number", "", Align::left, true},
-                          {"value", "", Align::left},
-                          {"basis", "", Align::left},
-                          {"moves", "", Align::left, true},
-                          {"source", "", Align::left, true}},
-              .rows = {}};
-  const std::size_t shown = std::min(findings.assumptions.size(), rows_of_register);
-  for (std::size_t i = 0; i < shown; ++i) {
-    const study::Assumption& row = findings.assumptions[i];
-    const std::string value = row.unknown ? "unknown: " + row.value : row.value;
-    const std::string moves = row.moves_figure.empty() ? std::string()
-                                                       : print_number(100.0 * row.moves_share, 2) +
-                                                             " % of " + row.moves_figure;
-    table.rows.push_back({words(row.name), words(value + ' ' + row.unit),
-                          words(std::string(to_word(row.basis))), words(moves), words(row.source)});
-  }
-  page.table(table);
-  if (shown < findings.assumptions.size())
-    page.say(std::to_string(findings.assumptions.size() - shown) +
+  page.table(register_table(findings, rows_of_register));
+  if (rows_of_register < findings.assumptions.size())
+    page.say(std::to_string(findings.assumptions.size() - rows_of_register) +
              " more numbers stand in the register of the result document.");
 }
 

@@ -6,6 +6,9 @@
 /// The parts of a page, each from the findings alone. A part without rows prints nothing.
 namespace ohmdrag::report {
 
+/// All parts in the order of the command: what the terminal and Markdown lay out.
+Page page_of(const study::Findings& findings, const TerminalOptions& options);
+
 void print_trade(const study::Findings& findings, Page& page);
 void print_budget(const study::Findings& findings, Page& page);
 /// Totals against targets and what a total was shared out to, of one variant.
@@ -31,6 +34,8 @@ void print_life(const study::Findings& findings, Page& page);
 void print_years(const study::Findings& findings, Page& page);
 void print_requirements(const study::Findings& findings, Page& page);
 void print_register(const study::Findings& findings, Page& page);
+/// The numbers that move most, so many of them.
+Table register_table(const study::Findings& findings, std::size_t most);
 void print_cautions(const study::Findings& findings, Page& page);
 void print_not_claimed(const study::Findings& findings, Page& page);
 

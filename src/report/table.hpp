@@ -45,6 +45,11 @@ struct Table {
 /// \throws std::invalid_argument if a row has not as many cells as there are columns.
 std::string printed(const Table& table, const TerminalOptions& options);
 
+Table without_empty_columns(const Table& table);
+
+/// Heads down the side with their units, one column for each row; without what is empty.
+Table turned(const Table& table);
+
 /// Remarks under a table; equal texts share one mark.
 class Footnotes {
  public:
