@@ -4,11 +4,50 @@
 #include <exception>
 
 #include "app/files.hpp"
+#include "app/pdf.hpp"
+#include "ohmdrag/input/case_files.hpp"
+#include "ohmdrag/input/embedded_data.hpp"
+#include "ohmdrag/report/html.hpp"
 
 namespace ohmdrag::app {
+namespace {
+
+/// Of the case's files inside the page, so that it stays below two megabytes with all else in it.
+constexpr std::size_t most_bytes_of_case = 600'000;
+
+std::string html_of(const ReportSource& source) {
+  report::HtmlParts parts;
+  parts.data = [](std::string_view path) {
+    const auto content = input::embedded(path);
+    if (!content) throw std::invalid_argument("the program lacks " + std::string(path));
+    return *content;
+  };
+  for (input::CaseFile& file : input::case_files(source.question.provenance, most_bytes_of_case))
+    parts.files.push_back({std::move(file.name), std::move(file.content), std::move(file.sha256)});
+  return report::html(source.findings, parts);
+}
+
+std::vector<std::filesystem::path> write_html(const ReportSource& source,
+                                              const std::filesystem::path& folder) {
+  write_file(folder / "report.html", html_of(source));
+  return {folder / "report.html"};
+}
+
+std::vector<std::filesystem::path> write_pdf(const ReportSource& source,
+                                             const std::filesystem::path& folder) {
+  print_pdf(html_of(source), folder / "report.pdf");
+  return {folder / "report.pdf"};
+}
+
+}  // namespace
 
 const std::vector<ReportFormat>& report_formats() {
-  static const std::vector<ReportFormat> formats{};
+  static const std::vector<ReportFormat> formats{
+      {.flag = "--html", .what = "The report as one HTML file (report.html)", .write = write_html},
+      {.flag = "--pdf",
+       .what = "The report as PDF (report.pdf), printed by an installed Chromium",
+       .only_if_asked = true,
+       .write = write_pdf}};
   return formats;
 }
 
