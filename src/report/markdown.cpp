@@ -77,6 +77,8 @@ std::string how_to_repeat(const study::Findings& findings) {
       "\n## To repeat it\n\n- program version {}, seed {}, {} draws\n- {}, SHA-256 {}\n",
       markdown_text(findings.version), findings.seed, findings.samples,
       markdown_text(findings.file), markdown_text(findings.sha256));
+  if (!findings.sealed_sha256.empty())
+    out += "- what is sealed, SHA-256 " + findings.sealed_sha256 + '\n';
   for (const auto& [file, sha256] : findings.includes)
     out += fmt::format("- {}, SHA-256 {}\n", markdown_text(file), markdown_text(sha256));
   return out;
