@@ -5,7 +5,9 @@
 #include <memory>
 
 #include "app/commands.hpp"
+#include "app/edition.hpp"
 #include "app/files.hpp"
+#include "app/report_files.hpp"
 #include "app/trip_progress.hpp"
 #include "app/version.hpp"
 #include "ohmdrag/input/load_case.hpp"
@@ -22,7 +24,9 @@ namespace {
 struct StudyOptions : Common {
   std::filesystem::path file;
   std::optional<std::filesystem::path> out;
+  ReportChoice reports;
   bool strict = false;
+  Reader reader;
   std::optional<std::filesystem::path> drag_map;
   std::optional<std::string> variant;  ///< of the drag map; none: the baseline
   std::optional<std::string> shaft;    ///< of the drag map; none: the fastest
@@ -81,12 +85,27 @@ void write_drag_map(const study::Case& question, const StudyOptions& options) {
              report::drag_map_csv(study::drag_map(question, variant, options.shaft)));
 }
 
+/// The case; what is wrong with it is quoted to the own house alone.
+study::Case read_case(const StudyOptions& options) {
+  try {
+    return input::load_case(options.file, {options.sets, options.data_folder});
+  } catch (const input::InputError& error) {
+    if (!options.reader) throw;
+    throw UsageError(
+        fmt::format("{}: {} problems, which quote values; without --for they are shown",
+                    options.file.string(), error.problems.size()));
+  }
+}
+
 Exit run(const StudyCommand& command, const StudyOptions& options) {
-  const study::Case question = input::load_case(options.file, {options.sets, options.data_folder});
+  const study::Case question = read_case(options);
   study::Findings findings = study::evaluate(
       question, command.sections, options.quiet ? study::TripProgress{} : trip_progress());
   findings.version = version;
   findings.command = command.name;
+  if (options.reader)
+    findings =
+        edition_for(*options.reader, options.file, question, std::move(findings), options.quiet);
   if (options.drag_map) write_drag_map(question, options);
 
   const std::string document = options.json || options.out ? report::json(findings) : "";
@@ -95,12 +114,16 @@ Exit run(const StudyCommand& command, const StudyOptions& options) {
     write_file(*options.out / "result.json", document);
     write_file(*options.out / (command.name + ".txt"), report::terminal(findings, {100, false}));
   }
+  std::vector<std::filesystem::path> reports;
+  if (options.out && findings.trade)
+    reports = write_reports({question, findings, document}, options.reports, *options.out);
   if (options.json) {
     std::cout << document;
   } else {
     std::cout << report::terminal(findings, {at.width, at.bold});
     if (options.out)
       std::cout << "\nResult document: " << (*options.out / "result.json").string() << '\n';
+    for (const auto& file : reports) std::cout << "Report: " << file.string() << '\n';
   }
   if (options.drag_map && !options.quiet)
     std::cerr << "wrote " << options.drag_map->string() << '\n';
@@ -109,19 +132,32 @@ Exit run(const StudyCommand& command, const StudyOptions& options) {
   return options.strict && !all_met(findings) ? Exit::requirement_missed : Exit::done;
 }
 
+report::ValueRow row_of(const input::CheckedValue& value, const Reader& reader) {
+  report::ValueRow row{value.key,
+                       print_interval(value.interval),
+                       value.unit,
+                       std::string(to_word(value.basis)),
+                       value.unknown ? value.source + " (unknown to the case)" : value.source,
+                       std::string(to_word(value.share))};
+  if (reader && is_sealed_for(share_from_word(*reader).value(), value.share)) {
+    row.value = "sealed";
+    row.source = "sealed";
+  }
+  return row;
+}
+
 Exit check(const StudyOptions& options) {
-  const study::Case question = input::load_case(options.file, {options.sets, options.data_folder});
+  const study::Case question = read_case(options);
   std::vector<report::ValueRow> rows;
   for (const input::CheckedValue& value : input::all_values(question))
-    rows.push_back({value.key, print_interval(value.interval), value.unit,
-                    std::string(to_word(value.basis)),
-                    value.unknown ? value.source + " (unknown to the case)" : value.source});
+    rows.push_back(row_of(value, options.reader));
   if (options.json) {
     std::vector<std::vector<std::string>> cells;
     cells.reserve(rows.size());
     for (const auto& row : rows)
-      cells.push_back({row.name, row.value, row.unit, row.basis, row.source});
-    std::cout << report::json_table("values", {"key", "value", "unit", "basis", "source"}, cells);
+      cells.push_back({row.name, row.value, row.unit, row.basis, row.source, row.share});
+    std::cout << report::json_table("values", {"key", "value", "unit", "basis", "source", "share"},
+                                    cells);
     return Exit::done;
   }
   const Screen at = screen();
@@ -149,14 +185,20 @@ void declare_study_commands(CLI::App& cli, Exit& exit) {
   for (const StudyCommand& described : study_commands()) {
     auto options = std::make_shared<StudyOptions>();
     CLI::App* command = declare(cli, described.name, described.what, described.example, *options);
-    command->add_option("--out", options->out, "Folder for the result document and the text")
-        ->type_name("DIR");
+    CLI::Option* out = command->add_option(
+        "--out", options->out,
+        described.sections.trade
+            ? "Folder for the result document and every report, or those that are asked for"
+            : "Folder for the result document and the text");
+    out->type_name("DIR");
+    if (described.sections.trade) add_report_flags(*command, *out, options->reports);
     command->add_flag("--strict", options->strict,
                       "Exit with 3 if a requirement or target of the case is not met");
+    CLI::Option* reader = add_reader(*command, options->reader);
     if (described.name == "budget") {
       CLI::Option* map = command->add_option("--drag-map", options->drag_map,
                                              "File for the drag over speed and oil as CSV");
-      map->type_name("FILE");
+      map->type_name("FILE")->excludes(reader);
       command->add_option("--variant", options->variant, "Of the drag map; else the baseline")
           ->type_name("ID")
           ->needs(map);
@@ -170,6 +212,7 @@ void declare_study_commands(CLI::App& cli, Exit& exit) {
   CLI::App* command =
       declare(cli, "check", "Read a case and print every value in SI with basis and source",
               "ohmdrag check cases/parcel-van/case.toml", *options);
+  add_reader(*command, options->reader);
   command->callback([options, &exit] { exit = check(*options); });
 }
 

@@ -69,7 +69,7 @@ void CaseReader::read_own_entries() {
       return;
     }
     for (const Node& item : own->children) {
-      if (item.key == "basis" || item.key == "source") continue;
+      if (item.holds_for_its_table()) continue;
       if (!item.is_table()) {
         context_.problems.add(item.place, item.origin,
                               fmt::format("read {}; expected a table", item.as_typed()));

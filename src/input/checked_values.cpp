@@ -18,6 +18,7 @@ CheckedValue checked_value(const UncertainNumber& number) {
   out.basis = number.basis;
   out.source = number.source;
   out.unknown = number.unknown;
+  out.share = number.share;
   return out;
 }
 

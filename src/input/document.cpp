@@ -1,14 +1,16 @@
 #include "input/document.hpp"
 
 #include <fmt/format.h>
-#include <algorithm>
-
 #include <toml++/toml.h>
+
+#include <algorithm>
+#include <array>
 #include <sstream>
 #include <utility>
 #include <vector>
 
 #include "ohmdrag/quantity/basis.hpp"
+#include "ohmdrag/quantity/share.hpp"
 
 namespace ohmdrag::input {
 
@@ -77,15 +79,30 @@ Node node_of(const toml::node& from, const Text& text) {
   return node;
 }
 
-std::string basis_in(const Node& table, Problems& problems, const std::string& inherited) {
-  const Node* basis = table.find("basis");
-  if (!basis) return inherited;
-  if (basis->is_text() && basis_from_word(basis->text)) return basis->text;
-  const std::vector<std::string> words(basis_words.begin(), basis_words.end());
-  problems.add(basis->place, table.origin.empty() ? "basis" : table.origin + ".basis",
-               fmt::format("read {}, which is not a basis", basis->as_typed()),
-               suggestion(basis->text, words));
-  return inherited;
+/// The word under the key if it is one of the words; a complaint and what holds above otherwise.
+template <std::size_t n>
+std::string word_in(const Node& table, const std::string& key, const std::string& what,
+                    const std::array<std::string_view, n>& words, const std::string& above,
+                    Problems& problems) {
+  const Node* word = table.find(key);
+  if (!word) return above;
+  if (word->is_text() && std::ranges::find(words, word->text) != words.end()) return word->text;
+  const std::vector<std::string> known(words.begin(), words.end());
+  problems.add(word->place, table.origin.empty() ? key : table.origin + '.' + key,
+               fmt::format("read {}, which is not {}", word->as_typed(), what),
+               suggestion(word->text, known));
+  return above;
+}
+
+/// What the table says of itself, else what holds above it.
+Told told_in(const Node& table, const Told& above, Problems& problems) {
+  Told told = above;
+  told.basis = word_in(table, "basis", "a basis", basis_words, above.basis, problems);
+  if (const Node* own = table.find("source"); own && own->is_text()) told.source = own->text;
+  // As a number it is a share of something.
+  if (const Node* own = table.find("share"); own && own->holds_for_its_table())
+    told.share = word_in(table, "share", "a level of sharing", share_words, above.share, problems);
+  return told;
 }
 
 }  // namespace
@@ -104,7 +121,8 @@ std::shared_ptr<SourceText> split_lines(std::string_view text, const std::string
   return source;
 }
 
-Node parse_document(std::string_view text, const std::string& name, Problems& problems) {
+Node parse_document(std::string_view text, const std::string& name, Problems& problems,
+                    const Told& above) {
   const Text lines = split_lines(text, name);
   Node root;
   try {
@@ -113,7 +131,7 @@ Node parse_document(std::string_view text, const std::string& name, Problems& pr
     problems.add(place_of(error.source(), lines), {}, std::string{error.description()});
   }
   root.place.text = lines;
-  annotate(root, {}, {}, {}, problems);
+  annotate(root, {}, above, problems);
   return root;
 }
 
@@ -134,24 +152,24 @@ Node parse_value(std::string_view text) {
   return node;
 }
 
-void annotate(Node& node, const std::string& origin, const std::string& basis,
-              const std::string& source, Problems& problems) {
+Told told_of(const Node& node) { return {node.basis, node.source, node.share}; }
+
+void annotate(Node& node, const std::string& origin, const Told& above, Problems& problems) {
+  const Told told = node.is_table() ? told_in(node, above, problems) : above;
   node.origin = origin;
-  node.basis = basis;
-  node.source = source;
+  node.basis = told.basis;
+  node.source = told.source;
+  node.share = told.share;
   if (node.is_table()) {
-    node.basis = basis_in(node, problems, basis);
-    if (const Node* own = node.find("source"); own && own->is_text()) node.source = own->text;
     for (Node& child : node.children)
-      annotate(child, origin.empty() ? child.key : origin + '.' + child.key, node.basis,
-               node.source, problems);
+      annotate(child, origin.empty() ? child.key : origin + '.' + child.key, told, problems);
   } else if (node.is_array()) {
     std::size_t number = 0;
     for (Node& member : node.children) {
       ++number;
       const std::string_view id = id_of(member);
-      annotate(member, origin + '.' + (id.empty() ? std::to_string(number) : std::string{id}),
-               node.basis, node.source, problems);
+      annotate(member, origin + '.' + (id.empty() ? std::to_string(number) : std::string{id}), told,
+               problems);
     }
   }
 }

@@ -49,6 +49,7 @@ class Inheritance {
     whole.origin = variant.origin;
     whole.basis = variant.basis;
     whole.source = variant.source;
+    whole.share = variant.share;
     variant = whole;
     drop(variant);
   }

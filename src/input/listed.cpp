@@ -130,7 +130,7 @@ class Listing {
 
   void children(const Node& table, const std::string& prefix) {
     for (const Node& child : table.children) {
-      if (child.key == "basis" || child.key == "source") continue;
+      if (child.holds_for_its_table()) continue;
       if (prefix.empty() && (child.key == "title" || child.key == "id")) continue;
       value(child, prefix + child.key);
     }

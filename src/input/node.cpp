@@ -57,6 +57,10 @@ bool Node::is_value_table() const {
   return is_table() && find("value") && !find("value")->is_array();
 }
 
+bool Node::holds_for_its_table() const {
+  return key == "basis" || key == "source" || (key == "share" && is_text());
+}
+
 const Node* Node::find(std::string_view name) const { return find_child(*this, name); }
 Node* Node::find(std::string_view name) { return find_child(*this, name); }
 

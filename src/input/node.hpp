@@ -41,6 +41,7 @@ struct Node {
   std::string origin;  ///< dotted path where it was written
   std::string basis;   ///< word; empty: none given
   std::string source;
+  std::string share;  ///< word; empty: none given
 
   bool is_table() const { return kind == Kind::table; }
   bool is_text() const { return kind == Kind::text; }
@@ -50,6 +51,8 @@ struct Node {
   bool is_array_of_tables() const;
   /// `{ value = … }`: one number with its spread and basis.
   bool is_value_table() const;
+  /// `basis`, `source` and, as a word, `share`: what a table says of all that is in it.
+  bool holds_for_its_table() const;
 
   const Node* find(std::string_view name) const;
   Node* find(std::string_view name);

@@ -36,6 +36,8 @@ constexpr std::array measures{
 
 const std::vector<std::string> times_of_life{"begin-of-service", "end-of-service"};
 
+constexpr std::size_t shortest_seal = 20;
+
 std::vector<std::string> joined(std::vector<std::string> a, const std::vector<std::string>& b) {
   a.insert(a.end(), b.begin(), b.end());
   return a;
@@ -61,6 +63,10 @@ void CaseReader::read_study() {
     else
       out_.samples = static_cast<int>(*samples);
   }
+  if (const auto seal = table.maybe_text("seal"); seal && seal->size() < shortest_seal)
+    table.complain(
+        "seal", fmt::format("read {} characters; expected {} or more", seal->size(), shortest_seal),
+        "a hash of few values that are sealed could be guessed otherwise");
   const std::vector<std::string> variants = ids_of("variant");
   if (table.has("baseline")) {
     out_.baseline = known_id(table, "baseline", variants, "variant");
@@ -101,7 +107,7 @@ void CaseReader::read_service() {
     };
     if (mix.present())
       for (const Node& child : mix.node()->children) {
-        if (child.key == "basis" || child.key == "source") continue;
+        if (child.holds_for_its_table()) continue;
         const double share = mix.maybe_plain(child.key).value_or(0.0);
         if (std::ranges::find(duties, child.key) == duties.end())
           mix.complain(child.key, fmt::format("there is no duty \"{}\"", child.key),
@@ -248,7 +254,7 @@ void CaseReader::read_prices() {
     const std::vector<std::string> variants = ids_of("variant");
     if (elements.present())
       for (const Node& child : elements.node()->children) {
-        if (child.key == "basis" || child.key == "source") continue;
+        if (child.holds_for_its_table()) continue;
         if (std::ranges::find(variants, child.key) == variants.end())
           elements.complain(child.key, fmt::format("there is no variant \"{}\"", child.key),
                             suggestion(child.key, variants));

@@ -109,6 +109,7 @@ void TableReader::read_node(const Node& node, const std::string& generic, const 
   const bool stated = !node.basis.empty();
   out.basis = stated ? basis_from_word(node.basis).value_or(Basis::assumed) : Basis::assumed;
   out.source = !node.source.empty() ? node.source : (stated ? "" : "no basis given");
+  out.share = share_from_word(node.share).value_or(Share::customer);
   const Node* value = node.is_table() ? node.find("value") : &node;
   if (value && value->is_text() && value->text == "unknown") {
     stand_in(node, generic, fallback, out);
@@ -161,7 +162,8 @@ bool TableReader::read_value(const Node& node, const std::string& key, Uncertain
 
 void TableReader::read_value_table(const Node& node, const std::string& key, UncertainNumber& out) {
   TableReader inner{*context_, &node, generic_};
-  for (const char* known : {"value", "spread", "scatter", "basis", "source"}) inner.find(known);
+  for (const char* known : {"value", "spread", "scatter", "basis", "source", "share"})
+    inner.find(known);
   inner.done();
   const Node* value = node.find("value");
   if (!value) {
@@ -388,7 +390,7 @@ std::vector<const Node*> TableReader::items(std::string_view key) {
 void TableReader::done() {
   if (!table_) return;
   for (const Node& child : table_->children) {
-    if (child.key == "basis" || child.key == "source") continue;
+    if (child.holds_for_its_table()) continue;
     if (std::ranges::find(asked_, child.key) != asked_.end()) continue;
     context_->problems.add_unknown_key(child.key_place.text ? child.key_place : child.place,
                                        child.origin, "there is no such key here",

@@ -59,7 +59,14 @@ Node new_table(const std::string& key, const Place& place, std::string origin) {
   return table;
 }
 
+void share_unless_told(Node& node, const std::string& share) {
+  if (node.share.empty()) node.share = share;
+  for (Node& child : node.children) share_unless_told(child, share);
+}
+
 void replace(Node& old, Node value) {
+  share_unless_told(value, old.share);
+
   value.key = old.key;
   value.key_place = value.place;
   // An id and its table go on to be what they were.
@@ -90,12 +97,16 @@ void set_at(Node& root, std::string_view path, Node value, const std::string& ke
         value.key = word;
         value.key_place = value.place;
         drop_alternatives(*at, word);
-        if (word == "basis" || word == "source") {
-          const Node above = *at;
+        const Told above = told_of(*at);
+        if (value.holds_for_its_table()) {
+          const std::string origin = at->origin;
           put(*at, std::move(value));
-          annotate(*at, above.origin, above.basis, above.source, problems);
+          annotate(*at, origin, above, problems);
           return;
         }
+        // Another value is as secret as the one it replaces.
+        const Node* old = at->find(word);
+        share_unless_told(value, old ? old->share : above.share);
         return put(*at, std::move(value));
       }
       Node* child = at->find(word);
@@ -134,7 +145,7 @@ void apply_sets(Node& root, std::span<const std::string> sets, Problems& problem
     }
     Node value = parse_value(trimmed(std::string_view{typed}.substr(equals + 1)));
     value.place = {text, 1, equals + 2, typed.size() - equals - 1};
-    annotate(value, key, {}, "--set", problems);
+    annotate(value, key, {.source = "--set"}, problems);
     const auto all_at = [&](Node& node, const auto& self) -> void {
       node.place = value.place;
       node.key_place = value.place;

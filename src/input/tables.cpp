@@ -10,6 +10,7 @@
 #include "input/files.hpp"
 #include "ohmdrag/duty/cycle.hpp"
 #include "ohmdrag/input/embedded_data.hpp"
+#include "ohmdrag/quantity/share.hpp"
 
 namespace ohmdrag::input {
 
@@ -59,12 +60,12 @@ void rename_bearings(Node& root, Problems& problems) {
   Node* bearings = root.find("bearing");
   if (!bearings || !bearings->is_table()) return;
   bearings->key = "bearing_type";
-  annotate(root, {}, {}, {}, problems);
+  annotate(root, {}, told_of(root), problems);
 }
 
-Node parsed(std::string_view text, const std::string& name) {
+Node parsed(std::string_view text, const std::string& name, Share share) {
   Problems problems;
-  Node root = parse_document(text, name, problems);
+  Node root = parse_document(text, name, problems, {.share = std::string{to_word(share)}});
   problems.throw_if_any();
   rename_bearings(root, problems);
   return root;
@@ -133,7 +134,7 @@ Catalogue::Tables::Tables(const std::optional<std::filesystem::path>& data_folde
     Problems problems;
     const std::optional<FileText> text = read_file(file, problems);
     problems.throw_if_any();
-    const Node root = parsed(text->content, file.string());
+    const Node root = parsed(text->content, file.string(), Share::customer);
     for (const Node& section : root.children) {
       if (Node* old = user_.find(section.key))
         override_entries(*old, section);
@@ -153,7 +154,8 @@ const Node& Catalogue::Tables::section(std::string_view name) const {
       const std::optional<std::string_view> text = embedded(home->file);
       file = files_
                  .emplace(home->file,
-                          text ? parsed(*text, fmt::format("built-in {}", home->file)) : Node{})
+                          text ? parsed(*text, fmt::format("built-in {}", home->file), Share::open)
+                               : Node{})
                  .first;
     }
     if (const Node* built_in = file->second.find(name)) section = *built_in;

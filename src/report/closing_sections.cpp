@@ -9,10 +9,9 @@ namespace {
 constexpr std::size_t rows_of_register = 12;  // one screen; the JSON document has all
 constexpr int top_rung = 7;
 
-void say_share(double share, const std::string& figure_name, Page& page) {
-  page.say(print_number(100.0 * share, 2) + " % of the variance" +
-           (figure_name.empty() ? std::string() : " of " + figure_name) +
-           " rests on numbers that are assumed, unverified or a single claim.");
+std::string share_in_words(double share, const std::string& figure_name) {
+  return print_number(100.0 * share, 2) + " % of the variance of " + figure_name +
+         " rests on numbers that are assumed, unverified or a single claim.";
 }
 
 std::vector<std::string> requirements_of(const study::Findings& findings) {
@@ -69,24 +68,23 @@ void print_requirements(const study::Findings& findings, Page& page) {
   }
 }
 
-void print_register(const study::Findings& findings, Page& page) {
-  if (findings.assumptions.empty()) return;
-  page.heading("How much rests on assumed numbers");
-  if (findings.headline.empty())
-    page.say("What each number moves is ranked by the trade command only.");
-  else
-    say_share(findings.assumed_share, findings.headline, page);
+std::vector<std::string> assumed_share_in_words(const study::Findings& findings) {
+  std::vector<std::string> out;
+  if (!findings.headline.empty())
+    out.push_back(share_in_words(findings.assumed_share, findings.headline));
   if (!findings.headline_of_benefit.empty())
-    say_share(findings.assumed_share_of_benefit, findings.headline_of_benefit, page);
-  page.space();
+    out.push_back(share_in_words(findings.assumed_share_of_benefit, findings.headline_of_benefit));
+  return out;
+}
+
+Table register_table(const study::Findings& findings, std::size_t rows) {
   Table table{.columns = {{"number", "", Align::left, true},
                           {"value", "", Align::left},
                           {"basis", "", Align::left},
                           {"moves", "", Align::left, true},
                           {"source", "", Align::left, true}},
               .rows = {}};
-  const std::size_t shown = std::min(findings.assumptions.size(), rows_of_register);
-  for (std::size_t i = 0; i < shown; ++i) {
+  for (std::size_t i = 0; i < std::min(findings.assumptions.size(), rows); ++i) {
     const study::Assumption& row = findings.assumptions[i];
     const std::string value = row.unknown ? "unknown: " + row.value : row.value;
     const std::string moves = row.moves_figure.empty() ? std::string()
@@ -95,9 +93,19 @@ void print_register(const study::Findings& findings, Page& page) {
     table.rows.push_back({words(row.name), words(value + ' ' + row.unit),
                           words(std::string(to_word(row.basis))), words(moves), words(row.source)});
   }
-  page.table(table);
-  if (shown < findings.assumptions.size())
-    page.say(std::to_string(findings.assumptions.size() - shown) +
+  return table;
+}
+
+void print_register(const study::Findings& findings, Page& page) {
+  if (findings.assumptions.empty()) return;
+  page.heading("How much rests on assumed numbers");
+  if (findings.headline.empty())
+    page.say("What each number moves is ranked by the trade command only.");
+  for (const std::string& sentence : assumed_share_in_words(findings)) page.say(sentence);
+  page.space();
+  page.table(register_table(findings, rows_of_register));
+  if (rows_of_register < findings.assumptions.size())
+    page.say(std::to_string(findings.assumptions.size() - rows_of_register) +
              " more numbers stand in the register of the result document.");
 }
 

@@ -108,7 +108,7 @@ void print_map(const study::StrikeMap& map, std::string& time_shown, Page& page)
   print_strike_map(map, page);
   Page time(page.options());
   print_duty_time(map, time);
-  const std::string text = std::move(time).text();
+  const std::string text = time.text();
   if (text.empty()) return;
   page.space();
   if (text == time_shown)

@@ -23,6 +23,12 @@ Json case_of(const study::Findings& findings) {
           {"points", findings.points},       {"duties", findings.duties}};
 }
 
+Json edition_of(const study::Findings& findings) {
+  return {{"for", findings.reader},
+          {"sealed_keys", findings.sealed_keys},
+          {"sealed_sha256", word_or_null(findings.sealed_sha256)}};
+}
+
 Json variants_of(const study::Findings& findings) {
   using study::VariantFindings;
   const auto filled = [&](auto VariantFindings::*section) {
@@ -65,12 +71,13 @@ std::string serialized(const Json& document) {
 
 }  // namespace
 
-std::string json(const study::Findings& findings) {
+Json document_of(const study::Findings& findings) {
   Json out = {{"schema", findings.schema},
               {"version", findings.version},
               {"command", findings.command},
               {"case", case_of(findings)},
               {"variants", variants_of(findings)}};
+  if (!findings.reader.empty()) out["edition"] = edition_of(findings);
   if (!findings.watt_worth.empty()) out["watt_worth"] = list(findings.watt_worth);
   if (!findings.density_statements.empty())
     out["current_density_statements"] = list(findings.density_statements);
@@ -82,8 +89,10 @@ std::string json(const study::Findings& findings) {
       findings.headline_of_benefit.empty() ? Json() : number(findings.assumed_share_of_benefit);
   out["headline_of_benefit"] = word_or_null(findings.headline_of_benefit);
   out["cautions"] = findings.cautions;
-  return serialized(out);
+  return out;
 }
+
+std::string json(const study::Findings& findings) { return serialized(document_of(findings)); }
 
 std::string json_table(const std::string& kind, const std::vector<std::string>& heads,
                        const std::vector<std::vector<std::string>>& rows) {

@@ -283,7 +283,9 @@ Json to(const study::Trade& trade) {
 Json to(const study::Assumption& row) {
   return {{"name", row.name},
           {"value", row.value},
+          {"interval", to(row.interval)},
           {"unit", row.unit},
+          {"share", to_word(row.share)},
           {"basis", to_word(row.basis)},
           {"source", row.source},
           {"unknown", row.unknown},

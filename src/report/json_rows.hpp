@@ -54,6 +54,9 @@ Json to(const study::ExchangeRow& row);
 Json to(const study::Trade& trade);
 Json to(const study::Assumption& row);
 
+/// The whole result document.
+Json document_of(const study::Findings& findings);
+
 template <class T>
 Json to(const std::optional<T>& value) {
   return value ? to(*value) : Json();

@@ -28,8 +28,11 @@ std::string plain_table(const std::vector<std::string>& heads,
 
 std::string checked_values(const std::vector<ValueRow>& values, const TerminalOptions& options) {
   std::vector<std::vector<std::string>> rows;
-  for (const ValueRow& v : values) rows.push_back({v.name, v.value, v.unit, v.basis, v.source});
-  return plain_table({"name", "value", "unit", "basis", "source"}, rows, options);
+  // Only what is kept from somebody is worth a column.
+  const auto kept = [](const ValueRow& v) { return v.share == to_word(Share::internal); };
+  for (const ValueRow& v : values)
+    rows.push_back({v.name, v.value, v.unit, v.basis, v.source, kept(v) ? v.share : ""});
+  return plain_table({"name", "value", "unit", "basis", "source", "share"}, rows, options);
 }
 
 }  // namespace ohmdrag::report

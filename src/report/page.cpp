@@ -45,38 +45,74 @@ Cell marks(const std::vector<study::Flag>& flags, Footnotes& notes) {
 
 Cell words(std::string text) { return {std::move(text), {}}; }
 
-void Page::space() {
-  if (!text_.empty() && !text_.ends_with("\n\n")) text_ += '\n';
-}
-
-void Page::emphasized(std::string_view text) {
-  const auto width = static_cast<std::size_t>(std::max(options_.width, 1));
-  for (const std::string& line :
-       wrapped(elided(harmless(text), (width - 1) * most_title_lines), width))
-    text_ += bold(line, options_) + '\n';
-}
-
 void Page::title(std::string_view text) {
-  emphasized(text);
-  for (int i = 0; i < options_.width; ++i) text_ += "═";
-  text_ += '\n';
+  blocks_.push_back({.kind = Block::Kind::title, .text = std::string(text)});
 }
 
 void Page::heading(std::string_view text) {
-  space();
-  emphasized(text);
+  blocks_.push_back({.kind = Block::Kind::heading, .text = std::string(text)});
 }
 
 void Page::say(std::string_view text, std::string_view lead) {
-  if (!text.empty()) text_ += paragraph(text, options_, lead);
+  if (!text.empty())
+    blocks_.push_back(
+        {.kind = Block::Kind::words, .text = std::string(text), .lead = std::string(lead)});
+}
+
+void Page::table(const Table& table) {
+  blocks_.push_back({.kind = Block::Kind::table, .rows = table});
 }
 
 void Page::line(std::string_view text) {
-  text_ += elided(harmless(text), static_cast<std::size_t>(std::max(options_.width, 1))) + '\n';
+  blocks_.push_back({.kind = Block::Kind::line, .text = std::string(text)});
 }
 
-void Page::table(const Table& table) { text_ += printed(table, options_); }
+void Page::notes(const Footnotes& notes) {
+  blocks_.push_back({.kind = Block::Kind::notes, .notes = notes.texts()});
+}
 
-void Page::notes(const Footnotes& notes) { text_ += notes.printed(options_); }
+void Page::space() { blocks_.push_back({}); }
+
+std::string Page::text() const {
+  std::string out;
+  const auto width = static_cast<std::size_t>(std::max(options_.width, 1));
+  const auto space = [&] {
+    if (!out.empty() && !out.ends_with("\n\n")) out += '\n';
+  };
+  const auto emphasized = [&](const std::string& text) {
+    for (const std::string& line :
+         wrapped(elided(harmless(text), (width - 1) * most_title_lines), width))
+      out += bold(line, options_) + '\n';
+  };
+  for (const Block& block : blocks_) {
+    switch (block.kind) {
+      case Block::Kind::title:
+        emphasized(block.text);
+        for (int i = 0; i < options_.width; ++i) out += "═";
+        out += '\n';
+        break;
+      case Block::Kind::heading:
+        space();
+        emphasized(block.text);
+        break;
+      case Block::Kind::words:
+        out += paragraph(block.text, options_, block.lead);
+        break;
+      case Block::Kind::table:
+        out += printed(block.rows, options_);
+        break;
+      case Block::Kind::notes:
+        out += numbered(block.notes, options_);
+        break;
+      case Block::Kind::line:
+        out += elided(harmless(block.text), width) + '\n';
+        break;
+      case Block::Kind::space:
+        space();
+        break;
+    }
+  }
+  return out;
+}
 
 }  // namespace ohmdrag::report

@@ -24,7 +24,18 @@ Cell words(std::string text);
 /// stand out.
 Cell marks(const std::vector<study::Flag>& flags, Footnotes& notes);
 
-/// The text under construction.
+/// A piece of a page, as the sections gave it: not yet laid out, not yet made harmless.
+struct Block {
+  enum class Kind { title, heading, words, table, notes, line, space };
+  Kind kind = Kind::space;
+  std::string text = {};                ///< of a title, heading, paragraph or line
+  std::string lead = {};                ///< what a paragraph begins with, "Claim: " or "· "
+  Table rows = {};                      ///< of a table
+  std::vector<std::string> notes = {};  ///< in the order of their marks, the first is [1]
+};
+
+/// What the sections have to say, in its order. The terminal and the report in HTML lay out the
+/// same blocks.
 class Page {
  public:
   explicit Page(const TerminalOptions& options) : options_(options) {}
@@ -34,17 +45,17 @@ class Page {
   void say(std::string_view text, std::string_view lead = {});
   void table(const Table& table);
   void line(std::string_view text);  ///< as it stands, cut at the page's width
-  const TerminalOptions& options() const { return options_; }
   void notes(const Footnotes& notes);
   void space();
+  const TerminalOptions& options() const { return options_; }
 
-  std::string text() && { return std::move(text_); }
+  const std::vector<Block>& blocks() const { return blocks_; }
+  /// Laid out for a terminal.
+  std::string text() const;
 
  private:
-  void emphasized(std::string_view text);
-
   TerminalOptions options_;
-  std::string text_;
+  std::vector<Block> blocks_;
 };
 
 }  // namespace ohmdrag::report

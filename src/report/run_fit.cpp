@@ -104,7 +104,7 @@ std::string run_fit(const rig::RunFindings& findings, const TerminalOptions& opt
   if (findings.entries.empty() && !findings.no_entry.empty())
     page.say(fmt::format("nothing to include: {}.", findings.no_entry), "For a case: ");
   say_all(page, findings.cautions, "Caution: ");
-  return std::move(page).text();
+  return page.text();
 }
 
 }  // namespace ohmdrag::report

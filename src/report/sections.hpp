@@ -6,7 +6,12 @@
 /// The parts of a page, each from the findings alone. A part without rows prints nothing.
 namespace ohmdrag::report {
 
+/// All parts in the order of the command: what the terminal and Markdown lay out.
+Page page_of(const study::Findings& findings, const TerminalOptions& options);
+
 void print_trade(const study::Findings& findings, Page& page);
+/// The same without its answer: costs beside gains, and the verdict of each variant.
+void print_exchange(const study::Findings& findings, Page& page);
 void print_budget(const study::Findings& findings, Page& page);
 /// Totals against targets and what a total was shared out to, of one variant.
 void print_account(const study::VariantFindings& variant, Page& page);
@@ -31,6 +36,10 @@ void print_life(const study::Findings& findings, Page& page);
 void print_years(const study::Findings& findings, Page& page);
 void print_requirements(const study::Findings& findings, Page& page);
 void print_register(const study::Findings& findings, Page& page);
+/// So many numbers of the register, from its top.
+Table register_table(const study::Findings& findings, std::size_t rows);
+/// How much of the headlines rests on assumed numbers, a sentence each.
+std::vector<std::string> assumed_share_in_words(const study::Findings& findings);
 void print_cautions(const study::Findings& findings, Page& page);
 void print_not_claimed(const study::Findings& findings, Page& page);
 

@@ -159,7 +159,7 @@ std::string sizing(const SizingFindings& findings, const TerminalOptions& option
   page.table(curve_table(findings));
   page.heading("Cautions");
   for (const std::string& caution : findings.cautions) page.say(caution, "- ");
-  return std::move(page).text();
+  return page.text();
 }
 
 std::string sizing_json(const SizingFindings& findings, const std::string& version) {

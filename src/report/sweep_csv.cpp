@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "report/csv_cell.hpp"
 #include "report/text.hpp"
 
 namespace ohmdrag::report {
@@ -12,18 +13,6 @@ namespace {
 
 using study::HeadlineFigure;
 using study::VariantHeadlines;
-
-/// RFC 4180, section 2: a cell with a comma or a quote stands in quotes, its quotes doubled.
-std::string cell(const std::string& raw) {
-  std::string text = harmless(raw);
-  if (text.find_first_of(",\"") == std::string::npos) return text;
-  std::string quoted = "\"";
-  for (const char c : text) {
-    if (c == '"') quoted += '"';
-    quoted += c;
-  }
-  return quoted + '"';
-}
 
 const char* yes_or_no(bool value) { return value ? "yes" : "no"; }
 
@@ -53,20 +42,20 @@ std::string SweepCsv::head(const std::vector<SweepComment>& comments) const {
   for (const SweepComment& comment : comments)
     text += fmt::format("# {}: {}\n", comment.label, harmless(comment.text));
   text += "row,variant";
-  for (const std::string& axis : axes_) text += ',' + cell(axis);
+  for (const std::string& axis : axes_) text += ',' + csv_cell(axis);
   text += ",chosen,nondominated";
   if (draws_) text += ",probability_best";
   text += ",requirements_met,requirements_asked,requirements_missed";
   for (const std::string& figure : figures_) {
-    text += ',' + cell(figure);
-    if (draws_) text += ',' + cell(figure + "_low") + ',' + cell(figure + "_high");
+    text += ',' + csv_cell(figure);
+    if (draws_) text += ',' + csv_cell(figure + "_low") + ',' + csv_cell(figure + "_high");
   }
   return text + ",flags,remark\n";
 }
 
 std::string SweepCsv::begin_of(const study::DesignRow& row, const std::string& variant) const {
-  std::string text = fmt::format("{},{}", row.row + 1, cell(variant));
-  for (const std::string& value : row.cells) text += ',' + cell(value);
+  std::string text = fmt::format("{},{}", row.row + 1, csv_cell(variant));
+  for (const std::string& value : row.cells) text += ',' + csv_cell(value);
   return text;
 }
 
@@ -77,7 +66,7 @@ std::string SweepCsv::lines(const study::DesignRow& row, const study::Headlines&
     text += fmt::format(",{},{}", yes_or_no(variant.chosen), yes_or_no(variant.nondominated));
     if (draws_) text += fmt::format(",{}", variant.probability_best);
     text += fmt::format(",{},{},{}", variant.requirements_met, variant.requirements_asked,
-                        cell(fmt::format("{}", fmt::join(variant.requirements_missed, " "))));
+                        csv_cell(fmt::format("{}", fmt::join(variant.requirements_missed, " "))));
     std::string remark = variant.verdict;
     if (!headlines.any_chosen)
       append(remark, "nothing chosen: no variant that demonstrably helps meets every requirement");
@@ -95,8 +84,8 @@ std::string SweepCsv::lines(const study::DesignRow& row, const study::Headlines&
     for (const HeadlineFigure& figure : variant.figures)
       if (std::ranges::find(figures_, figure.name) == figures_.end())
         append(remark, fmt::format("{} is left out: the head has no such column", figure.name));
-    text += ',' + cell(fmt::format("{}", fmt::join(variant.flags, " ")));
-    text += ',' + cell(remark) + '\n';
+    text += ',' + csv_cell(fmt::format("{}", fmt::join(variant.flags, " ")));
+    text += ',' + csv_cell(remark) + '\n';
   }
   return text;
 }
@@ -104,7 +93,8 @@ std::string SweepCsv::lines(const study::DesignRow& row, const study::Headlines&
 std::string SweepCsv::refused(const study::DesignRow& row, const std::string& complaint) const {
   // Two of the choice, three of requirements, flags; with draws one and two a figure more.
   const std::size_t empty = 6 + (draws_ ? 1 + 3 * figures_.size() : figures_.size());
-  return begin_of(row, {}) + std::string(empty, ',') + ',' + cell("refused: " + complaint) + '\n';
+  return begin_of(row, {}) + std::string(empty, ',') + ',' + csv_cell("refused: " + complaint) +
+         '\n';
 }
 
 }  // namespace ohmdrag::report

@@ -152,43 +152,16 @@ std::string block(const std::vector<Layout>& columns, const TerminalOptions& opt
   return out;
 }
 
-bool empty_column(const Table& table, std::size_t index) {
-  return std::all_of(table.rows.begin(), table.rows.end(), [&](const std::vector<Cell>& row) {
-    return row[index].text.empty() && row[index].tail.empty();
-  });
-}
-
-Table without_empty_columns(const Table& table) {
-  Table out{.columns = {}, .rows = {}, .turn = table.turn, .keys = table.keys};
-  out.rows.resize(table.rows.size());
-  for (std::size_t i = 0; i < table.columns.size(); ++i) {
-    if (!table.rows.empty() && empty_column(table, i)) {
-      if (i < table.keys) --out.keys;
-      continue;
-    }
-    out.columns.push_back(table.columns[i]);
-    for (std::size_t r = 0; r < table.rows.size(); ++r) out.rows[r].push_back(table.rows[r][i]);
-  }
-  return out;
-}
-
-/// Heads down the side with their units, one column for each row.
-Table turned(const Table& table) {
-  Table out{.columns = {}, .rows = {}, .keys = 2};
-  out.columns = {{table.columns.front().head, "", Align::left}, {"unit", "", Align::left}};
-  for (const auto& row : table.rows) out.columns.push_back({row.front().text, "", Align::left});
-  for (std::size_t i = 1; i < table.columns.size(); ++i) {
-    std::vector<Cell> row{{table.columns[i].head, {}}, {table.columns[i].unit, {}}};
-    for (const auto& old : table.rows) row.push_back(old[i]);
-    out.rows.push_back(std::move(row));
-  }
-  return without_empty_columns(out);
-}
-
 std::vector<Layout> laid_out(const Table& table) {
   std::vector<Layout> out;
   for (std::size_t i = 0; i < table.columns.size(); ++i) out.push_back(laid_out(table, i));
   return out;
+}
+
+bool empty_column(const Table& table, std::size_t index) {
+  return std::all_of(table.rows.begin(), table.rows.end(), [&](const std::vector<Cell>& row) {
+    return row[index].text.empty() && row[index].tail.empty();
+  });
 }
 
 using Part = std::vector<std::size_t>;
@@ -233,6 +206,32 @@ std::string split(const std::vector<Layout>& columns, std::size_t keys, std::siz
 
 }  // namespace
 
+Table without_empty_columns(const Table& table) {
+  Table out{.columns = {}, .rows = {}, .turn = table.turn, .keys = table.keys};
+  out.rows.resize(table.rows.size());
+  for (std::size_t i = 0; i < table.columns.size(); ++i) {
+    if (!table.rows.empty() && empty_column(table, i)) {
+      if (i < table.keys) --out.keys;
+      continue;
+    }
+    out.columns.push_back(table.columns[i]);
+    for (std::size_t r = 0; r < table.rows.size(); ++r) out.rows[r].push_back(table.rows[r][i]);
+  }
+  return out;
+}
+
+Table turned(const Table& table) {
+  Table out{.columns = {}, .rows = {}, .keys = 2};
+  out.columns = {{table.columns.front().head, "", Align::left}, {"unit", "", Align::left}};
+  for (const auto& row : table.rows) out.columns.push_back({row.front().text, "", Align::left});
+  for (std::size_t i = 1; i < table.columns.size(); ++i) {
+    std::vector<Cell> row{{table.columns[i].head, {}}, {table.columns[i].unit, {}}};
+    for (const auto& old : table.rows) row.push_back(old[i]);
+    out.rows.push_back(std::move(row));
+  }
+  return without_empty_columns(out);
+}
+
 std::string printed(const Table& table, const TerminalOptions& options) {
   for (const auto& row : table.rows)
     if (row.size() != table.columns.size())
@@ -262,10 +261,10 @@ std::string Footnotes::mark(const std::string& text) {
   return '[' + std::to_string(place->second) + ']';
 }
 
-std::string Footnotes::printed(const TerminalOptions& options) const {
+std::string numbered(const std::vector<std::string>& notes, const TerminalOptions& options) {
   std::string out;
-  for (std::size_t i = 0; i < texts_.size(); ++i)
-    out += paragraph(texts_[i], options, '[' + std::to_string(i + 1) + "] ");
+  for (std::size_t i = 0; i < notes.size(); ++i)
+    out += paragraph(notes[i], options, '[' + std::to_string(i + 1) + "] ");
   return out;
 }
 

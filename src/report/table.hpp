@@ -45,17 +45,26 @@ struct Table {
 /// \throws std::invalid_argument if a row has not as many cells as there are columns.
 std::string printed(const Table& table, const TerminalOptions& options);
 
+Table without_empty_columns(const Table& table);
+
+/// Heads down the side with their units, one column for each row; without what is empty.
+Table turned(const Table& table);
+
 /// Remarks under a table; equal texts share one mark.
 class Footnotes {
  public:
   /// "[1]"
   std::string mark(const std::string& text);
-  std::string printed(const TerminalOptions& options) const;
+  /// In the order of their marks.
+  const std::vector<std::string>& texts() const { return texts_; }
 
  private:
   std::map<std::string, std::size_t, std::less<>> numbers_;
   std::vector<std::string> texts_;
 };
+
+/// Remarks as footnotes, "[1] …", in lines of the page's width.
+std::string numbered(const std::vector<std::string>& notes, const TerminalOptions& options);
 
 /// Words in lines of the page's width, the first line after `lead`, the others indented below it.
 std::string paragraph(std::string_view text, const TerminalOptions& options,

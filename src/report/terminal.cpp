@@ -52,7 +52,7 @@ void print_body(const study::Findings& findings, Page& page) {
 
 }  // namespace
 
-std::string terminal(const study::Findings& findings, const TerminalOptions& options) {
+Page page_of(const study::Findings& findings, const TerminalOptions& options) {
   Page page(options);
   print_head(findings, page);
   print_body(findings, page);
@@ -61,7 +61,11 @@ std::string terminal(const study::Findings& findings, const TerminalOptions& opt
   print_register(findings, page);
   print_cautions(findings, page);
   print_not_claimed(findings, page);
-  return std::move(page).text();
+  return page;
+}
+
+std::string terminal(const study::Findings& findings, const TerminalOptions& options) {
+  return page_of(findings, options).text();
 }
 
 }  // namespace ohmdrag::report

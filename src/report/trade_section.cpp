@@ -173,8 +173,13 @@ void print_answer(const study::Trade& trade, Page& page) {
 
 void print_trade(const Findings& findings, Page& page) {
   if (!findings.trade) return;
+  print_answer(*findings.trade, page);
+  print_exchange(findings, page);
+}
+
+void print_exchange(const Findings& findings, Page& page) {
+  if (!findings.trade) return;
   const study::Trade& trade = *findings.trade;
-  print_answer(trade, page);
   if (!trade.exchange.empty()) {
     Footnotes notes;
     ExchangeTable table(findings);

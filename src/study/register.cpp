@@ -65,9 +65,11 @@ Assumption row_of(const UncertainNumber& number) {
   const InUnit shown = in_engineering_unit(number.spread.interval(), number.dimension);
   row.value = print_interval(shown.value);
   row.unit = shown.unit;
+  row.interval = shown.value;
   row.basis = number.basis;
   row.source = number.source;
   row.unknown = number.unknown;
+  row.share = number.share;
   return row;
 }
 

@@ -121,5 +121,5 @@ TEST_CASE("equal remarks share a mark", "[derived]") {
   CHECK(notes.mark("first") == "[1]");
   CHECK(notes.mark("second") == "[2]");
   CHECK(notes.mark("first") == "[1]");
-  CHECK(notes.printed({.width = 100}) == "[1] first\n[2] second\n");
+  CHECK(numbered(notes.texts(), {.width = 100}) == "[1] first\n[2] second\n");
 }

@@ -35,6 +35,7 @@ struct CheckedValue {
   Basis basis = Basis::assumed;
   std::string source;
   bool unknown = false;
+  Share share = Share::customer;
 };
 
 CheckedValue checked_value(const UncertainNumber& number);

@@ -5,6 +5,7 @@
 #include "ohmdrag/quantity/basis.hpp"
 #include "ohmdrag/quantity/dimension.hpp"
 #include "ohmdrag/quantity/distribution.hpp"
+#include "ohmdrag/quantity/share.hpp"
 
 namespace ohmdrag {
 
@@ -19,9 +20,10 @@ struct UncertainNumber {
   Distribution scatter;  ///< mid 0 for normal and uniform (added), 1 for log-normal (factor)
   Basis basis = Basis::assumed;
   std::string source;
-  std::string key;       ///< shared draws go by this name: "coupling.winding_rotor"
-  std::string read_as;   ///< the text it was read from; empty if it was computed
-  bool unknown = false;  ///< the user wrote "unknown": the trade's range stands in
+  std::string key;                ///< shared draws go by this name: "coupling.winding_rotor"
+  std::string read_as;            ///< the text it was read from; empty if it was computed
+  Share share = Share::customer;  ///< who may read the value
+  bool unknown = false;           ///< the user wrote "unknown": the trade's range stands in
 
   double mid() const { return spread.mid; }
   bool certain() const { return spread.shape == Shape::exact && scatter.shape == Shape::exact; }

@@ -33,6 +33,7 @@ struct ValueRow {
   std::string unit;
   std::string basis;  ///< the word
   std::string source;
+  std::string share;  ///< the word
 };
 
 /// All values, aligned.

@@ -303,6 +303,8 @@ struct Assumption {
   std::string moves_figure;
   double moves_share = 0.0;
   bool unknown = false;
+  Interval interval;              ///< the value as numbers, in the unit
+  Share share = Share::customer;  ///< who may read it
 };
 
 struct Findings {
@@ -317,6 +319,9 @@ struct Findings {
   std::string sha256;
   std::vector<std::pair<std::string, std::string>> includes;  ///< file, hash
   std::vector<std::string> changes;
+  std::string reader;                    ///< level that this edition is for; empty: everything
+  std::vector<std::string> sealed_keys;  ///< numbers whose values it does not show
+  std::string sealed_sha256;  ///< of what it does not show; empty: nothing, or the case has no seal
   unsigned long long seed = 0;
   int samples = 0;
   std::vector<std::string> points;

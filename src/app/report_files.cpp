@@ -1,0 +1,120 @@
+#include "app/report_files.hpp"
+
+#include <algorithm>
+#include <exception>
+
+#include "app/files.hpp"
+#include "app/pdf.hpp"
+#include "ohmdrag/input/case_edition.hpp"
+#include "ohmdrag/input/case_files.hpp"
+#include "ohmdrag/input/embedded_data.hpp"
+#include "ohmdrag/report/csv.hpp"
+#include "ohmdrag/report/html.hpp"
+#include "ohmdrag/report/markdown.hpp"
+#include "ohmdrag/report/xlsx.hpp"
+
+namespace ohmdrag::app {
+namespace {
+
+/// Of the case's files inside the page, so that it stays below two megabytes with all else in it.
+constexpr std::size_t most_bytes_of_case = 600'000;
+
+std::string html_of(const ReportSource& source) {
+  report::HtmlParts parts;
+  parts.data = [](std::string_view path) {
+    const auto content = input::embedded(path);
+    if (!content) throw std::invalid_argument("the program lacks " + std::string(path));
+    return *content;
+  };
+  const auto carry = [&](auto& files) {
+    for (auto& file : files)
+      parts.files.push_back(
+          {std::move(file.name), std::move(file.content), std::move(file.sha256)});
+  };
+  if (const auto reader = share_from_word(source.findings.reader)) {
+    auto edition = input::case_for(*reader, source.question.provenance.file, source.question);
+    carry(edition.files);
+  } else {
+    auto files = input::case_files(source.question.provenance, most_bytes_of_case);
+    carry(files);
+  }
+  return report::html(source.findings, parts);
+}
+
+std::vector<std::filesystem::path> write_html(const ReportSource& source,
+                                              const std::filesystem::path& folder) {
+  write_file(folder / "report.html", html_of(source));
+  return {folder / "report.html"};
+}
+
+std::vector<std::filesystem::path> write_pdf(const ReportSource& source,
+                                             const std::filesystem::path& folder) {
+  print_pdf(html_of(source), folder / "report.pdf");
+  return {folder / "report.pdf"};
+}
+
+std::vector<std::filesystem::path> write_markdown(const ReportSource& source,
+                                                  const std::filesystem::path& folder) {
+  write_file(folder / "report.md", report::markdown(source.findings));
+  return {folder / "report.md"};
+}
+
+std::vector<std::filesystem::path> write_csv(const ReportSource& source,
+                                             const std::filesystem::path& folder) {
+  for (const report::CsvFile& file : report::csv(source.findings))
+    write_file(folder / "csv" / file.name, file.content);
+  return {folder / "csv"};
+}
+
+std::vector<std::filesystem::path> write_xlsx(const ReportSource& source,
+                                              const std::filesystem::path& folder) {
+  write_file(folder / "report.xlsx", report::xlsx(source.findings));
+  return {folder / "report.xlsx"};
+}
+
+}  // namespace
+
+const std::vector<ReportFormat>& report_formats() {
+  static const std::vector<ReportFormat> formats{
+      {.flag = "--html", .what = "The report as one HTML file (report.html)", .write = write_html},
+      {.flag = "--pdf",
+       .what = "The report as PDF (report.pdf), printed by an installed Chromium",
+       .only_if_asked = true,
+       .write = write_pdf},
+      {.flag = "--markdown", .what = "The report as Markdown (report.md)", .write = write_markdown},
+      {.flag = "--csv", .what = "Its tables as CSV, one a file (csv/)", .write = write_csv},
+      {.flag = "--xlsx", .what = "Its tables as a workbook (report.xlsx)", .write = write_xlsx}};
+  return formats;
+}
+
+void add_report_flags(CLI::App& command, CLI::Option& out, ReportChoice& choice) {
+  const auto& formats = report_formats();
+  for (std::size_t i = 0; i < formats.size(); ++i)
+    command
+        .add_flag_function(
+            formats[i].flag, [&choice, i](std::int64_t) { choice.asked[i] = true; },
+            formats[i].what)
+        ->needs(&out);
+}
+
+std::vector<std::filesystem::path> write_reports(const ReportSource& source,
+                                                 const ReportChoice& choice,
+                                                 const std::filesystem::path& folder) {
+  const auto& formats = report_formats();
+  const bool any_asked = std::ranges::find(choice.asked, true) != choice.asked.end();
+  std::vector<std::filesystem::path> written;
+  std::exception_ptr first_failure;
+  for (std::size_t i = 0; i < formats.size(); ++i) {
+    if (any_asked ? !choice.asked[i] : formats[i].only_if_asked) continue;
+    try {
+      const auto files = formats[i].write(source, folder);
+      written.insert(written.end(), files.begin(), files.end());
+    } catch (const WriteError&) {
+      if (!first_failure) first_failure = std::current_exception();
+    }
+  }
+  if (first_failure) std::rethrow_exception(first_failure);
+  return written;
+}
+
+}  // namespace ohmdrag::app
