@@ -33,6 +33,16 @@ Cost cost_of(const std::vector<ExchangeRow>& rows) {
           [](const ExchangeRow& row) { return std::optional(row.point_net_W); }};
 }
 
+/// A grid at the powers of ten alone.
+Json decades() {
+  const char* is_power_of_ten =
+      "abs(log(datum.value) / LN10 - round(log(datum.value) / LN10)) < 1e-6";
+  return {{"tickCount", 6},
+          {"gridColor",
+           {{"condition", {{"test", is_power_of_ten}, {"value", "<rule>"}}},
+            {"value", "transparent"}}}};
+}
+
 Chart exchange_chart(const Subject& subject, const Cost& cost, const std::string& what) {
   const bool dose = what == "dose";
   const std::string head =
@@ -61,7 +71,8 @@ Chart exchange_chart(const Subject& subject, const Cost& cost, const std::string
   chart.inserts = {{"variants", variant_names(subject.findings)},
                    {"x", cost.head + " [" + cost.unit + "]"},
                    {"y", head + (dose ? " [1]" : " [%]")},
-                   {"scale", dose ? "log" : "linear"}};
+                   {"scale", dose ? "log" : "linear"},
+                   {"axis", dose ? decades() : Json::object()}};
   return chart;
 }
 
