@@ -47,26 +47,26 @@ Chart exchange_chart(const Subject& subject, const Cost& cost, const std::string
   const bool dose = what == "dose";
   const std::string head =
       dose ? "dose factor, baseline to variant" : "share of driving time that strikes";
-  Chart chart{
-      .id = "exchange-" + what,
-      .drawing = "exchange",
-      .title = dose ? "What the energy buys: discharge dose"
-                    : "What the energy buys: time in which it strikes",
-      .statement = dose ? "Further up is better, further left is cheaper; variants without any "
-                          "discharge left, or without an end of their interval, are in the table."
-                        : "Further down is better, further left is cheaper. The line joins what no "
-                          "other variant beats in both.",
-      .data = {.fields = {{"variant", "variant"},
-                          {"cost", cost.head, cost.unit},
-                          {"gain", head, dose ? "1" : "%"},
-                          {"front", "not dominated"}},
-               .rows = {}}};
+  Chart chart{.id = "exchange-" + what,
+              .drawing = "exchange",
+              .title = dose ? "What the energy buys: discharge dose"
+                            : "What the energy buys: time in which it strikes",
+              .statement =
+                  dose ? "Further up is better, further left is cheaper. The dotted line joins the "
+                         "variants that none other dominates. A bar that ends in a triangle has no "
+                         "upper end; a lone triangle has no discharge left in the model."
+                       : "Further down is better, further left is cheaper.",
+              .data = {.fields = {{"variant", "variant"},
+                                  {"cost", cost.head, cost.unit},
+                                  {"gain", head, dose ? "1" : "%"}},
+                       .rows = {}}};
+  if (dose) chart.data.fields.push_back({"front", "not dominated"});
   for (const ExchangeRow& row : subject.findings.trade->exchange) {
     const Datum gain = !dose              ? Datum(scaled(row.striking_time_share, per_cent))
                        : row.no_discharge ? Datum(std::string("no discharge in the model"))
                                           : datum(row.dose_factor);
-    chart.data.rows.push_back(
-        {row.variant, datum(cost.of(row)), gain, std::string(row.nondominated ? "yes" : "no")});
+    chart.data.rows.push_back({row.variant, datum(cost.of(row)), gain});
+    if (dose) chart.data.rows.back().push_back(std::string(row.nondominated ? "yes" : "no"));
   }
   chart.inserts = {{"variants", variant_names(subject.findings)},
                    {"x", cost.head + " [" + cost.unit + "]"},
