@@ -26,18 +26,18 @@ function look(colours, narrow_page) {
   return {
     background: null,
     font: faces,
+    numberFormat: '~r',
     aria: false,
     view: {stroke: null},
     axis: {...text, gridColor: colours.rule, domainColor: colours.soft, tickColor: colours.soft,
       titleFontWeight: 'normal', labelFontSize: 11, titleFontSize: 12, labelLimit: narrow_page ? 120 : 260,
-      titlePadding: 8, labelOverlap: 'greedy', titleLimit: narrow_page ? 260 : 600},
+      titlePadding: 8, labelOverlap: 'greedy', labelSeparation: 8, tickCount: narrow_page ? 4 : 8, titleLimit: narrow_page ? 260 : 600},
     axisX: {titleAnchor: 'middle'},
     legend: {...text, orient: 'top', direction: narrow_page ? 'vertical' : 'horizontal',
       labelLimit: 220, labelFontSize: 11, titleFontSize: 11, titleFontWeight: 'normal',
-      symbolStrokeWidth: 2, columnPadding: 16, titleLimit: 220},
+      symbolStrokeWidth: 2, symbolOpacity: 1, columnPadding: 16, titleLimit: 220},
     range: {category: [colours.ink, ...palette], symbol: shapes},
-    style: {band: {fill: colours.band}, mark_text: {fill: colours.ink, font: faces, fontSize: 11},
-      limit: {stroke: colours.ink, fill: colours.ink}, quiet: {stroke: colours.soft, fill: colours.soft}},
+    style: {mark_text: {fill: colours.ink, font: faces, fontSize: 11}},
   };
 }
 
@@ -52,7 +52,7 @@ function fill(node, inserts) {
 function view_of(chart, width, height, colours, title) {
   const narrow_page = width < narrow;
   const drawing = fill(chart.drawing, {'<ink>': colours.ink, '<soft>': colours.soft,
-    '<paper>': colours.paper, '<band>': colours.band, '<dashes>': dashes});
+    '<paper>': colours.paper, '<band>': colours.band, '<rule>': colours.rule, '<dashes>': dashes});
   const rows = drawing.usermeta?.rows;
   const counted = rows ? new Set(chart.values.map((row) => row[rows])).size : 0;
   const spec = compile({

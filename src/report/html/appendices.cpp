@@ -9,11 +9,16 @@ namespace {
 
 constexpr TerminalOptions grid_as_wide_as_it_is{.width = 160};
 
+/// What a section prints, without the heading that the appendix has already.
 template <class Print>
-std::string printed_by(const Print& print) {
+std::string printed_by(const Print& print, const std::string& heading = {}) {
   Page page(grid_as_wide_as_it_is);
   print(page);
-  return markup(page.blocks());
+  std::vector<Block> blocks = page.blocks();
+  if (!blocks.empty() && blocks.front().kind == Block::Kind::heading &&
+      blocks.front().text == heading)
+    blocks.erase(blocks.begin());
+  return markup(blocks);
 }
 
 std::string drawn(const std::vector<Chart>& charts, const HtmlParts& parts) {
@@ -47,8 +52,9 @@ std::string forces(const Subject& subject) {
 
 std::vector<Appendix> all_of(const Subject& subject, const HtmlParts& parts) {
   const study::Findings& findings = subject.findings;
-  const auto of_findings = [&findings](void (*print)(const study::Findings&, Page&)) {
-    return printed_by([&](Page& page) { print(findings, page); });
+  const auto of_findings = [&findings](void (*print)(const study::Findings&, Page&),
+                                       const std::string& heading = {}) {
+    return printed_by([&](Page& page) { print(findings, page); }, heading);
   };
   const std::string compared = printed_by([&](Page& page) {
     for (const std::string& point : findings.points) {
@@ -59,7 +65,7 @@ std::vector<Appendix> all_of(const Subject& subject, const HtmlParts& parts) {
   const std::string whole_register =
       markup(register_table(findings, findings.assumptions.size()), "Register of assumptions");
   return {{"requirements", "Requirements",
-           or_else(of_findings(print_requirements), "The case asks for nothing.")},
+           or_else(of_findings(print_requirements, "Requirements"), "The case asks for nothing.")},
           {"exchange", "The exchange",
            drawn(exchange_charts(subject), parts) + of_findings(print_exchange)},
           {"watts", "Watts per component",

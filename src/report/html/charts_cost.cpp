@@ -33,35 +33,46 @@ Cost cost_of(const std::vector<ExchangeRow>& rows) {
           [](const ExchangeRow& row) { return std::optional(row.point_net_W); }};
 }
 
+/// A grid at the powers of ten alone.
+Json decades() {
+  const char* is_power_of_ten =
+      "abs(log(datum.value) / LN10 - round(log(datum.value) / LN10)) < 1e-6";
+  return {{"tickCount", 6},
+          {"gridColor",
+           {{"condition", {{"test", is_power_of_ten}, {"value", "<rule>"}}},
+            {"value", "transparent"}}}};
+}
+
 Chart exchange_chart(const Subject& subject, const Cost& cost, const std::string& what) {
   const bool dose = what == "dose";
   const std::string head =
       dose ? "dose factor, baseline to variant" : "share of driving time that strikes";
-  Chart chart{
-      .id = "exchange-" + what,
-      .drawing = "exchange",
-      .title = dose ? "What the energy buys: discharge dose"
-                    : "What the energy buys: time in which it strikes",
-      .statement = dose ? "Further up is better, further left is cheaper; variants without any "
-                          "discharge left, or without an end of their interval, are in the table."
-                        : "Further down is better, further left is cheaper. The line joins what no "
-                          "other variant beats in both.",
-      .data = {.fields = {{"variant", "variant"},
-                          {"cost", cost.head, cost.unit},
-                          {"gain", head, dose ? "1" : "%"},
-                          {"front", "not dominated"}},
-               .rows = {}}};
+  Chart chart{.id = "exchange-" + what,
+              .drawing = "exchange",
+              .title = dose ? "What the energy buys: discharge dose"
+                            : "What the energy buys: time in which it strikes",
+              .statement =
+                  dose ? "Further up is better, further left is cheaper. The dotted line joins the "
+                         "variants that none other dominates. A bar that ends in a triangle has no "
+                         "upper end; a lone triangle has no discharge left in the model."
+                       : "Further down is better, further left is cheaper.",
+              .data = {.fields = {{"variant", "variant"},
+                                  {"cost", cost.head, cost.unit},
+                                  {"gain", head, dose ? "1" : "%"}},
+                       .rows = {}}};
+  if (dose) chart.data.fields.push_back({"front", "not dominated"});
   for (const ExchangeRow& row : subject.findings.trade->exchange) {
     const Datum gain = !dose              ? Datum(scaled(row.striking_time_share, per_cent))
                        : row.no_discharge ? Datum(std::string("no discharge in the model"))
                                           : datum(row.dose_factor);
-    chart.data.rows.push_back(
-        {row.variant, datum(cost.of(row)), gain, std::string(row.nondominated ? "yes" : "no")});
+    chart.data.rows.push_back({row.variant, datum(cost.of(row)), gain});
+    if (dose) chart.data.rows.back().push_back(std::string(row.nondominated ? "yes" : "no"));
   }
   chart.inserts = {{"variants", variant_names(subject.findings)},
                    {"x", cost.head + " [" + cost.unit + "]"},
                    {"y", head + (dose ? " [1]" : " [%]")},
-                   {"scale", dose ? "log" : "linear"}};
+                   {"scale", dose ? "log" : "linear"},
+                   {"axis", dose ? decades() : Json::object()}};
   return chart;
 }
 

@@ -90,7 +90,8 @@ std::string doubts_of(const study::Findings& findings) {
     if (shown == doubts_shown) break;
     if (!in_doubt(row)) continue;
     ++shown;
-    out += "<li><b>" + escaped(row.name) + "</b> = " + escaped(row.value + ' ' + row.unit) + ", " +
+    out += "<li><b>" + escaped(row.name) +
+           "</b> = " + escaped(row.value + (row.unit.empty() ? "" : " " + row.unit)) + ", " +
            escaped(row.unknown ? std::string("unknown to the case")
                                : std::string(to_word(row.basis))) +
            ": moves " + print_number(100.0 * row.moves_share, 2) + " % of the variance of " +
