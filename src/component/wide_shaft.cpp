@@ -50,6 +50,7 @@ WideShaftState WideShaft::state() const {
   return {.power_W = LaneRows(contacts),
           .contact_K = LaneRows(contacts),
           .into_oil_W = LaneRows(1),
+          .friction = LaneRows(films),
           .through_W_K = LaneRows(nodes_ - 1),
           .to_side_W_K = LaneRows(nodes_ - 1),
           .pivot_W_K = LaneRows(nodes_),
@@ -57,11 +58,10 @@ WideShaftState WideShaft::state() const {
           .per_W_K = LaneRows(films * nodes_),
           .base_K = LaneRows(films + 1),
           .resistance_K_W = LaneRows(films * films),
-          .friction = LaneRows(films),
           .friction_per_K = LaneRows(films),
-          .moved_K = LaneRows(1),
-          .rise_K = LaneRows(films),
           .unity_K = LaneRows(films),
+          .moved_K = LaneRows(1),
+          .before_K = LaneRows(1),
           .end_W_K = LaneRows(1),
           .trouble = LaneRows(1)};
 }
@@ -311,7 +311,7 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
 [[gnu::always_inline]] inline void WideShaft::settle_films(const WideOilSide& oil,
                                                            const WideDrySide& dry,
                                                            WideShaftState& s) const {
-  constexpr double step_tolerance_K = 1e-5;  // the error after the last step is its square
+  const double step_tolerance_K = s.step_tolerance_K;
   constexpr int newton_steps = 12;
   constexpr double settled_K = 1e-8;
   constexpr int most_sweeps = 200;
@@ -326,23 +326,22 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
   double* const trouble = s.trouble[0];
   double* const base = s.base_K[films];  // of the film in hand, with its neighbours' heat
 
-  // The start: the last rise, as the power at a friction of 1 has changed since.
   for (std::size_t f = 0; f < films; ++f) {
     const Contact& film = contacts_[films_[f]];
     const double* const load = film.values[contact_row::load];
     const double* const share = oil.force_share[films_[f]];
     const double* const resistance = s.resistance_K_W[f * films + f];
     const double* const idle = s.base_K[f];
+    const double* const friction = s.friction[f];
     double* const unity = s.unity_K[f];
-    double* const rise = s.rise_K[f];
     double* const theta = s.contact_K[films_[f]];
-    const double known = s.settled_before ? 1.0 : 0.0;
+    double* const power = s.power_W[films_[f]];
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i) {
-      const double now = resistance[i] * load[i] * share[i] * omega * half_d[i];
-      const double start = unity[i] > 0.0 ? rise[i] * now / unity[i] : 0.0;
-      theta[i] = idle[i] + known * start;
-      unity[i] = now;
+      const double at_unity_W = load[i] * share[i] * omega * half_d[i];
+      unity[i] = resistance[i] * at_unity_W;
+      power[i] = at_unity_W * friction[i];
+      theta[i] = idle[i] + unity[i] * friction[i];
     }
   }
 #pragma GCC ivdep
@@ -359,9 +358,8 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
         if (g == f) continue;
         const double* const resistance = s.resistance_K_W[f * films + g];
         const double* const power = s.power_W[films_[g]];
-        const double known = sweep > 0 || g < f || s.settled_before ? 1.0 : 0.0;
 #pragma GCC ivdep
-        for (std::size_t i = 0; i < lanes; ++i) base[i] += known * resistance[i] * power[i];
+        for (std::size_t i = 0; i < lanes; ++i) base[i] += resistance[i] * power[i];
       }
       const double* const mu_b = film.values[contact_row::law];
       const double* const factor = film.values[contact_row::law + 1];
@@ -375,10 +373,10 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
       double* const friction = s.friction[f];
       double* const per_K = s.friction_per_K[f];
       double* const power = s.power_W[films_[f]];
-      double* const rise = s.rise_K[f];
+      double* const before = s.before_K[0];
 #pragma GCC ivdep
       for (std::size_t i = 0; i < lanes; ++i) {
-        rise[i] = theta[i];  // to see how far this sweep moves it
+        before[i] = theta[i];
         theta[i] = theta[i] > base[i] ? theta[i] : base[i];
       }
       double largest = numerics::no_limit;
@@ -405,10 +403,9 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
 #pragma omp simd reduction(max : farthest)
       for (std::size_t i = 0; i < lanes; ++i) {
         power[i] = unity[i] / resistance[i] * friction[i];
-        const double way = std::abs(theta[i] - rise[i]);
+        const double way = std::abs(theta[i] - before[i]);
         farthest = way > farthest ? way : farthest;
         trouble[i] = moved[i] <= step_tolerance_K ? trouble[i] : 1.0;
-        rise[i] = theta[i] - s.base_K[f][i];
       }
       sweep_moved = farthest > sweep_moved ? farthest : sweep_moved;
     }
@@ -496,7 +493,6 @@ void WideShaft::settle(const WideOilSide& oil, const WideDrySide& dry,
     }
     flows(oil, state);
   });
-  state.settled_before = state.settled_before || turns;
   if (trouble > 0.0)
     for (std::size_t i = 0; i < lanes; ++i)
       if (state.trouble[0][i] > 0.0) settle_alone(i, oil, dry, state);
@@ -514,7 +510,7 @@ void WideShaft::settle(const WideOilSide& oil, const WideDrySide& dry,
     state.contact_K[c][lane] = found.contacts[c].contact.value();
   }
   for (std::size_t f = 0; f < films_.size(); ++f)
-    state.rise_K[f][lane] = state.contact_K[films_[f]][lane] - state.base_K[f][lane];
+    state.friction[f][lane] = found.contacts[films_[f]].friction;
   state.into_oil_W[0][lane] = into_oil(system(lane), found).value();
 }
 

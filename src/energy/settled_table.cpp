@@ -13,6 +13,8 @@ using numerics::lanes;
 namespace {
 
 constexpr double widest_panel_K = 25.0;
+// Of a node: what is left is some 1e-8 of its torque.
+constexpr double step_tolerance_K = 5e-3;
 // A start lies a little inside its panel: the oil of a cold start may cool before it warms.
 constexpr double below_start_K = 1.0;
 // A corner this close to the end of a panel becomes its end.
@@ -76,12 +78,20 @@ double end_below(const std::vector<double>& corners_K, double from_K) {
 
 }  // namespace
 
-SettledTable::SettledTable(component::WideShaft& shafts, const WideDuty& duty,
-                           const double* start_K)
+LaneRows& TableRoom::rows(std::size_t count) {
+  if (used_ == rows_.size()) rows_.emplace_back();
+  LaneRows& free = rows_[used_++];
+  if (free.rows() < count) free = LaneRows(count);
+  return free;
+}
+
+SettledTable::SettledTable(component::WideShaft& shafts, const SpeedGrid& grid,
+                           const double* start_K, numerics::LaneWidth width, TableRoom& room)
     : shafts_(shafts),
-      speeds_(duty.grid.node_rad_s.size()),
+      room_(room),
+      grid_(grid),
+      width_(width),
       constant_Nm_(shafts.contacts()),
-      node_rad_s_(duty.grid.node_rad_s),
       index_(lanes, 0) {
   for (std::size_t c = 0; c < shafts.contacts(); ++c) {
     bool feels = false;
@@ -94,15 +104,19 @@ SettledTable::SettledTable(component::WideShaft& shafts, const WideDuty& duty,
     const component::ShaftSystem& system = shafts.system(lane);
     corners_K_.push_back(corners(system));
   }
-  for (const double omega : node_rad_s_) {
+  for (const double omega : grid_.solved_rad_s) {
     dry_.push_back(shafts.dry_side());
     shafts.fill(dry_.back(), AngularVelocity::from_value(omega));
   }
   for (std::size_t p = 0; p < oil_points; ++p) {
     oil_.push_back(shafts.oil_side());
     state_.push_back(shafts.state());
+    state_.back().step_tolerance_K = step_tolerance_K;
+    start_.emplace_back(3 * state_.back().friction.rows());
   }
-  now_ = LaneRows(functions() * speeds_ * oil_points);
+  room_.clear();
+  by_power_ = &room_.rows(grid_.solved_rad_s.size() * functions() * oil_points);
+  now_ = &room_.rows(functions() * grid_.nodes * oil_points);
 
   Panel first;
   for (std::size_t lane = 0; lane < lanes; ++lane) {
@@ -135,7 +149,7 @@ SettledTable::Panel& SettledTable::panel(int index) {
 
 void SettledTable::fill(Panel& panel) {
   static const Points points = chebyshev();
-  panel.coefficients = LaneRows(functions() * speeds_ * oil_points);
+  panel.coefficients = &room_.rows(functions() * grid_.nodes * oil_points);
   std::array<double, lanes> oil_K;
   for (std::size_t p = 0; p < oil_points; ++p) {
     for (std::size_t i = 0; i < lanes; ++i) {
@@ -144,30 +158,69 @@ void SettledTable::fill(Panel& panel) {
     }
     shafts_.fill(oil_[p], oil_K.data());
   }
-  for (std::size_t s = 0; s < speeds_; ++s) {
-    for (std::size_t p = 0; p < oil_points; ++p) {
-      shafts_.settle(oil_[p], dry_[s], state_[p]);
-      ++solves_;
-    }
-    for (std::size_t f = 0; f < functions(); ++f) {
-      const bool heat = f == felt_.size();
-      const double per_omega = heat ? 1.0 : node_rad_s_[s] > 0.0 ? 1.0 / node_rad_s_[s] : 0.0;
-      for (std::size_t k = 0; k < oil_points; ++k) {
-        double* const to = panel.coefficients[(f * speeds_ + s) * oil_points + k];
-        for (std::size_t p = 0; p < oil_points; ++p) {
-          const double* const value = heat ? state_[p].into_oil_W[0] : state_[p].power_W[felt_[f]];
-          const double weight = per_omega * points.to_power[k][p];
+  const std::size_t solved = grid_.solved_rad_s.size();
+  for (std::size_t s = 0; s < solved; ++s) {
+    for (std::size_t p = 0; p < oil_points; ++p) settle(s, p);
+    const double omega = grid_.solved_rad_s[s];
+    numerics::run_at_width(width_, [&] {
+      for (std::size_t f = 0; f < functions(); ++f) {
+        const bool heat = f == felt_.size();
+        const double scale = heat ? 1.0 : omega > 0.0 ? 1.0 / omega : 0.0;
+        for (std::size_t k = 0; k < oil_points; ++k) {
+          double* const to = (*by_power_)[(f * solved + s) * oil_points + k];
+          std::fill(to, to + lanes, 0.0);
+          for (std::size_t p = 0; p < oil_points; ++p) {
+            const double* const value =
+                heat ? state_[p].into_oil_W[0] : state_[p].power_W[felt_[f]];
+            const double weight = scale * points.to_power[k][p];
 #pragma GCC ivdep
-          for (std::size_t i = 0; i < lanes; ++i) to[i] += weight * value[i];
+            for (std::size_t i = 0; i < lanes; ++i) to[i] += weight * value[i];
+          }
         }
       }
-    }
-    if (s + 1 < speeds_) continue;
-    for (std::size_t c = 0; c < feels_.size(); ++c)
-      if (!feels_[c] && node_rad_s_[s] > 0.0)
-        for (std::size_t i = 0; i < lanes; ++i)
-          constant_Nm_[c][i] = state_[0].power_W[c][i] / node_rad_s_[s];
+    });
   }
+  for (std::size_t c = 0; c < feels_.size(); ++c)
+    if (const double omega = grid_.solved_rad_s.back(); !feels_[c] && omega > 0.0)
+      for (std::size_t i = 0; i < lanes; ++i) constant_Nm_[c][i] = state_[0].power_W[c][i] / omega;
+
+  numerics::run_at_width(width_, [&] {
+    constexpr std::size_t row = oil_points * lanes;
+    for (std::size_t f = 0; f < functions(); ++f)
+      for (std::size_t n = 0; n < grid_.nodes; ++n) {
+        double* const to = (*panel.coefficients)[(f * grid_.nodes + n) * oil_points];
+        std::fill(to, to + row, 0.0);
+        for (std::size_t s = 0; s < solved; ++s) {
+          const double weight = grid_.node_of_solved[n * solved + s];
+          if (weight == 0.0) continue;
+          const double* const from = (*by_power_)[(f * solved + s) * oil_points];
+#pragma GCC ivdep
+          for (std::size_t i = 0; i < row; ++i) to[i] += weight * from[i];
+        }
+      }
+  });
+}
+
+// Settles one node, from the frictions at the slower ones: their parabola goes on.
+void SettledTable::settle(std::size_t speed, std::size_t point) {
+  component::WideShaftState& state = state_[point];
+  LaneRows& before = start_[point];
+  const std::size_t films = state.friction.rows();
+  const bool first = grid_.solved_rad_s[0] == 0.0 ? speed == 1 : speed == 0;
+  const std::size_t behind = speed - (grid_.solved_rad_s[0] == 0.0 ? 1 : 0);
+  for (std::size_t f = 0; f < films && !first; ++f) {
+    double* const now = state.friction[f];
+    for (std::size_t i = 0; i < lanes; ++i) {
+      const double last = now[i], second = before[3 * f][i], third = before[3 * f + 1][i];
+      now[i] = behind >= 3   ? last + 2.0 * (last - second) - (second - third)
+               : behind == 2 ? last + (last - second)
+                             : last;
+      before[3 * f + 1][i] = second;
+      before[3 * f][i] = last;
+    }
+  }
+  shafts_.settle(oil_[point], dry_[speed], state);
+  ++solves_;
 }
 
 void SettledTable::take(std::size_t lane, int index) {
@@ -176,8 +229,8 @@ void SettledTable::take(std::size_t lane, int index) {
   const double low = from.low_K[0][lane], high = from.high_K[0][lane];
   middle_K_[0][lane] = 0.5 * (high + low);
   per_half_width_[0][lane] = 2.0 / (high - low);
-  for (std::size_t row = 0; row < now_.rows(); ++row)
-    now_[row][lane] = from.coefficients[row][lane];
+  const std::size_t rows = functions() * grid_.nodes * oil_points;
+  for (std::size_t row = 0; row < rows; ++row) (*now_)[row][lane] = (*from.coefficients)[row][lane];
 }
 
 void SettledTable::follow(const double* oil_K) {

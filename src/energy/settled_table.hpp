@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <deque>
 #include <map>
 #include <vector>
 
@@ -10,6 +11,19 @@ namespace ohmdrag::energy {
 
 inline constexpr std::size_t oil_points = 6;  ///< Chebyshev points of a panel of oil temperature
 
+/// Memory of tables, taken by one after the other: a thread's blocks need no new one.
+class TableRoom {
+ public:
+  /// Rows that a table of this size may write to; what they hold is left over.
+  numerics::LaneRows& rows(std::size_t count);
+  /// All rows are free again.
+  void clear() { used_ = 0; }
+
+ private:
+  std::deque<numerics::LaneRows> rows_;
+  std::size_t used_ = 0;
+};
+
 /// What a block's shafts do at every speed of a duty and at any oil temperature: the torque of the
 /// contacts that feel the oil, and the heat that the oil receives.
 ///
@@ -18,7 +32,8 @@ inline constexpr std::size_t oil_points = 6;  ///< Chebyshev points of a panel o
 /// block enters its own.
 class SettledTable {
  public:
-  SettledTable(component::WideShaft& shafts, const WideDuty& duty, const double* start_K);
+  SettledTable(component::WideShaft& shafts, const SpeedGrid& grid, const double* start_K,
+               numerics::LaneWidth width, TableRoom& room);
 
   /// The rows looked up: contacts that feel the oil, then the heat into the oil.
   std::size_t functions() const { return felt_.size() + 1; }
@@ -31,9 +46,9 @@ class SettledTable {
   /// Middle and inverse half width of every lane's panel.
   const double* middle_K() const { return middle_K_[0]; }
   const double* per_half_width() const { return per_half_width_[0]; }
-  /// Coefficients of (T - middle) per_half_width, rising: [function][speed][power].
-  const double* coefficients() const { return now_[0]; }
-  std::size_t speeds() const { return speeds_; }
+  /// Coefficients of (T - middle) per_half_width, rising: [function][node][power].
+  const double* coefficients() const { return (*now_)[0]; }
+  std::size_t nodes() const { return grid_.nodes; }
 
   /// Takes every lane to the panel that holds its temperature.
   void follow(const double* oil_K);
@@ -42,25 +57,31 @@ class SettledTable {
 
  private:
   struct Panel {
-    numerics::LaneRows low_K{1}, high_K{1}, coefficients;
+    numerics::LaneRows low_K{1}, high_K{1};
+    numerics::LaneRows* coefficients = nullptr;
   };
   Panel& panel(int index);
   void fill(Panel& panel);
+  void settle(std::size_t speed, std::size_t point);
   void take(std::size_t lane, int index);
 
   component::WideShaft& shafts_;
-  std::size_t speeds_;
+  TableRoom& room_;
+  const SpeedGrid& grid_;
+  numerics::LaneWidth width_;
   std::vector<std::size_t> felt_;
   std::vector<bool> feels_;
   numerics::LaneRows constant_Nm_;
-  std::vector<std::vector<double>> corners_K_;  ///< by lane, sorted
-  std::vector<double> node_rad_s_;
-  std::vector<component::WideDrySide> dry_;  ///< by speed
-  std::vector<component::WideOilSide> oil_;  ///< by point of the panel
-  std::vector<component::WideShaftState> state_;
-  std::map<int, Panel> panels_;  ///< 0 holds the start, above it the warmer ones
-  std::vector<int> index_;       ///< by lane
-  numerics::LaneRows middle_K_{1}, per_half_width_{1}, now_;
+  std::vector<std::vector<double>> corners_K_;    ///< by lane, sorted
+  std::vector<component::WideDrySide> dry_;       ///< by solved speed
+  std::vector<component::WideOilSide> oil_;       ///< by point of the panel
+  std::vector<component::WideShaftState> state_;  ///< by point of the panel
+  std::vector<numerics::LaneRows> start_;  ///< frictions of the three speeds before, by point
+  numerics::LaneRows* by_power_;           ///< [solved speed][power] of the function in hand
+  std::map<int, Panel> panels_;            ///< 0 holds the start, above it the warmer ones
+  std::vector<int> index_;                 ///< by lane
+  numerics::LaneRows middle_K_{1}, per_half_width_{1};
+  numerics::LaneRows* now_;
   std::size_t solves_ = 0;
 };
 

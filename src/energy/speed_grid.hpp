@@ -7,7 +7,7 @@
 
 namespace ohmdrag::energy {
 
-inline constexpr std::size_t speed_points = 6;  ///< of the polynomial between the nodes
+inline constexpr std::size_t speed_points = 4;  ///< of the polynomial between the nodes
 
 /// Where a speed lies among the nodes: the value there is the weighted sum of as many neighbours.
 struct SpeedPlace {
@@ -15,17 +15,21 @@ struct SpeedPlace {
   std::array<double, speed_points> weight{};
 };
 
-/// The nodes of speed of a duty, and the place of each of its speeds among them.
+/// Where a duty's speeds are solved, and how every one of them is interpolated.
 ///
-/// Nodes lie evenly in ln(1 + omega/omega_0), omega_0 a fortieth of the highest speed: friction and
-/// convection follow powers of the speed, and what is lost at a crawl weighs little. Standstill is
-/// a node of its own.
+/// Friction and convection follow powers of the speed, and what is lost at a crawl weighs little:
+/// so everything is laid out over ln(1 + omega/omega_0), omega_0 a fortieth of the highest speed.
+/// Solved at few Chebyshev points; through these a polynomial gives the nodes of a fine, even grid,
+/// and neighbours of that grid a cubic. Standstill is solved by itself. A duty of few speeds is
+/// solved at those.
 struct SpeedGrid {
-  std::vector<double> node_rad_s;
-  std::vector<SpeedPlace> place;  ///< one a speed asked for
+  std::vector<double> solved_rad_s;
+  std::size_t nodes = 0;
+  std::vector<double> node_of_solved;  ///< [node][solved]: a node is the weighted sum of the solved
+  std::vector<SpeedPlace> place;       ///< among the nodes, one a speed asked for
 };
 
 /// \param speed_rad_s  magnitudes
-SpeedGrid speed_grid(std::span<const double> speed_rad_s, std::size_t most_nodes);
+SpeedGrid speed_grid(std::span<const double> speed_rad_s);
 
 }  // namespace ohmdrag::energy

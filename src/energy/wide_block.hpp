@@ -35,7 +35,7 @@ struct WideDuty {
 /// The sumps of a block and what it has gathered so far.
 struct WideSump {
   // 1 row each
-  numerics::LaneRows oil_K{1}, heat_capacity_J_K{1}, conductance_W_K{1}, air_W_K{1}, ambient_K{1};
+  numerics::LaneRows oil_K{1}, per_capacity_K_J{1}, conductance_W_K{1}, air_W_K{1}, ambient_K{1};
   numerics::LaneRows other_heat_W{1}, moves{1}, into_sump_J{1};
   numerics::LaneRows contact_J;  ///< [bucket][contact]
   double fastest_per_s = 0.0;    ///< above the rate of every lane's sump
@@ -56,7 +56,7 @@ inline constexpr double small_decay = 0.01;  ///< the series is 2e-16 off there
                                            const double* into_oil_W) {
   using numerics::LaneMath;
   double* const oil = sump.oil_K[0];
-  const double* const capacity = sump.heat_capacity_J_K[0];
+  const double* const per_capacity = sump.per_capacity_K_J[0];
   const double* const standing = sump.conductance_W_K[0];
   const double* const air = sump.air_W_K[0];
   const double* const around = sump.ambient_K[0];
@@ -71,7 +71,7 @@ inline constexpr double small_decay = 0.01;  ///< the series is 2e-16 off there
       const double g = standing[i] + air_share * air[i];
       const double ambient = around[i] + replaced * (step.ambient_K - around[i]);
       const double net = driven * (into_oil_W[i] + other[i]) - g * (oil[i] - ambient);
-      const double per_J = dt / capacity[i];
+      const double per_J = dt * per_capacity[i];
       oil[i] += moves[i] * net * per_J * mean_decay_of_small(g * per_J);
     }
     return;
@@ -81,7 +81,7 @@ inline constexpr double small_decay = 0.01;  ///< the series is 2e-16 off there
     const double g = standing[i] + air_share * air[i];
     const double ambient = around[i] + replaced * (step.ambient_K - around[i]);
     const double net = driven * (into_oil_W[i] + other[i]) - g * (oil[i] - ambient);
-    const double per_J = dt / capacity[i];
+    const double per_J = dt * per_capacity[i];
     const double x = g * per_J;
     const double slow = mean_decay_of_small(x);
     const double fast = (1.0 - LaneMath::exp(-x)) / (x > small_decay ? x : small_decay);
@@ -94,7 +94,8 @@ std::size_t march_solved(component::WideShaft& shafts, WideSump& sump, const Wid
                          numerics::LaneWidth width);
 
 /// The same with tables.
+class TableRoom;
 std::size_t march_tabulated(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
-                            numerics::LaneWidth width);
+                            numerics::LaneWidth width, TableRoom& room);
 
 }  // namespace ohmdrag::energy

@@ -1,5 +1,6 @@
 #include "ohmdrag/energy/wide_march.hpp"
 
+#include <oneapi/tbb/enumerable_thread_specific.h>
 #include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
@@ -9,7 +10,7 @@
 #include <stdexcept>
 #include <utility>
 
-#include "energy/wide_block.hpp"
+#include "energy/settled_table.hpp"
 
 namespace ohmdrag::energy {
 
@@ -17,8 +18,6 @@ using numerics::LaneRows;
 using numerics::lanes;
 
 namespace {
-
-constexpr std::size_t most_speed_nodes = 24;
 
 /// Share of the air stream's conductance at a step.
 double air_share(const SumpDuty& sump, const WideStep& step) {
@@ -51,7 +50,7 @@ WideDuty wide_duty(std::span<const Stretch> stretches, std::size_t shaft, std::s
     speeds.push_back(step.omega_rad_s);
     duty.steps.push_back(step);
   }
-  duty.grid = speed_grid(speeds, most_speed_nodes);
+  duty.grid = speed_grid(speeds);
   for (std::size_t s = 0; s < duty.steps.size(); ++s) duty.steps[s].place = duty.grid.place[s];
   return duty;
 }
@@ -108,15 +107,15 @@ WideSump sump_of(const Block& block, const WideDuty& duty, std::size_t contacts,
       throw std::invalid_argument(
           "wide march: reference speed and exponent of the air stream must be the same");
     sump.oil_K[0][i] = from.start.value();
-    sump.heat_capacity_J_K[0][i] = from.node.heat_capacity.value();
+    sump.per_capacity_K_J[0][i] = 1.0 / from.node.heat_capacity.value();
     sump.conductance_W_K[0][i] = from.node.conductance.value();
     sump.air_W_K[0][i] = from.air ? from.air->added.value() : 0.0;
     sump.ambient_K[0][i] = from.node.ambient.value();
     sump.other_heat_W[0][i] = from.other_heat.value();
     sump.moves[0][i] = from.held ? 0.0 : 1.0;
     sump.fastest_per_s = std::max(
-        sump.fastest_per_s, (sump.conductance_W_K[0][i] + largest_share * sump.air_W_K[0][i]) /
-                                sump.heat_capacity_J_K[0][i]);
+        sump.fastest_per_s, (sump.conductance_W_K[0][i] + largest_share * sump.air_W_K[0][i]) *
+                                sump.per_capacity_K_J[0][i]);
   }
   return sump;
 }
@@ -145,6 +144,7 @@ WideLedger wide_march(std::size_t samples, const std::function<WideSample(std::s
   ledger.oil_at_end_K.resize(samples);
   ledger.into_sump_J.resize(samples);
   std::atomic<std::size_t> solves = 0;
+  oneapi::tbb::enumerable_thread_specific<TableRoom> rooms;
   oneapi::tbb::parallel_for(std::size_t{0}, (samples + lanes - 1) / lanes, [&](std::size_t b) {
     const std::size_t from = b * lanes;
     const std::size_t count = std::min(lanes, samples - from);
@@ -156,7 +156,7 @@ WideLedger wide_march(std::size_t samples, const std::function<WideSample(std::s
     WideSump sump = sump_of(block, duty, ledger.contacts, first.sump);
     solves += settings.form == WideForm::solved
                   ? march_solved(shafts, sump, duty, settings.width)
-                  : march_tabulated(shafts, sump, duty, settings.width);
+                  : march_tabulated(shafts, sump, duty, settings.width, rooms.local());
     for (std::size_t row = 0; row < sump.contact_J.rows(); ++row)
       std::copy_n(sump.contact_J[row], count, ledger.contact_J.data() + row * samples + from);
     std::copy_n(sump.oil_K[0], count, ledger.oil_at_end_K.data() + from);

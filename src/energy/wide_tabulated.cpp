@@ -12,10 +12,10 @@ namespace {
 /// One function of the table at a speed, for every lane.
 [[gnu::always_inline]] inline void look_up(const double* nodes, const SpeedPlace& place,
                                            const double* along, double* found) {
-  static_assert(speed_points == 6);
+  static_assert(speed_points == 4);
   const double* const row = nodes + place.first * oil_points * lanes;
   const double w0 = place.weight[0], w1 = place.weight[1], w2 = place.weight[2],
-               w3 = place.weight[3], w4 = place.weight[4], w5 = place.weight[5];
+               w3 = place.weight[3];
   constexpr std::size_t next = oil_points * lanes;  // to the next speed
 #pragma GCC ivdep
   for (std::size_t i = 0; i < lanes; ++i) {
@@ -24,8 +24,7 @@ namespace {
 #pragma GCC unroll 8
     for (std::size_t k = oil_points; k-- > 0;) {
       const double* const p = c + k * lanes;
-      sum = sum * along[i] + ((w0 * p[0] + w1 * p[next]) + (w2 * p[2 * next] + w3 * p[3 * next]) +
-                              (w4 * p[4 * next] + w5 * p[5 * next]));
+      sum = sum * along[i] + ((w0 * p[0] + w1 * p[next]) + (w2 * p[2 * next] + w3 * p[3 * next]));
     }
     found[i] = sum;
   }
@@ -34,12 +33,12 @@ namespace {
 }  // namespace
 
 std::size_t march_tabulated(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
-                            numerics::LaneWidth width) {
+                            numerics::LaneWidth width, TableRoom& room) {
   if (duty.steps.empty()) return 0;
   // A duty that begins by stating the oil starts its table there.
   const WideStep& first = duty.steps.front();
   if (first.oil_K > 0.0) std::fill(sump.oil_K[0], sump.oil_K[0] + lanes, first.oil_K);
-  SettledTable table(shafts, duty, sump.oil_K[0]);
+  SettledTable table(shafts, duty.grid, sump.oil_K[0], width, room);
   const std::size_t felt = table.felt().size();
   const std::size_t contacts = shafts.contacts();
   numerics::LaneRows along(1), found(table.functions());
@@ -74,7 +73,7 @@ std::size_t march_tabulated(component::WideShaft& shafts, WideSump& sump, const 
           const double turned = step.omega_rad_s * step.dt_s;
           angle_rad[step.bucket] += turned;
           for (std::size_t f = 0; f <= felt; ++f)
-            look_up(table.coefficients() + f * table.speeds() * oil_points * lanes, step.place,
+            look_up(table.coefficients() + f * table.nodes() * oil_points * lanes, step.place,
                     position, found[f]);
           for (std::size_t f = 0; f < felt; ++f) {
             const double* const torque = found[f];

@@ -25,18 +25,21 @@ struct WideDrySide {
   numerics::LaneRows end_W_K;      ///< 1
 };
 
-/// A settled block and the room to settle it in. Starts the next solve from the last one.
+/// A settled block and the room to settle it in.
 struct WideShaftState {
   numerics::LaneRows power_W;     ///< 1 a contact
   numerics::LaneRows contact_K;   ///< 1 a contact
   numerics::LaneRows into_oil_W;  ///< 1: as component::into_oil
-  std::size_t evaluations = 0;    ///< of the films' friction so far, a block each
+  /// 1 a film: what the next solve starts from, and what it found. Zero: from the idle shaft.
+  numerics::LaneRows friction;
+  /// Newton stops below such a step; what is left is about a fiftieth of its square per kelvin.
+  double step_tolerance_K = 1e-5;
+  std::size_t evaluations = 0;  ///< of the films' friction so far, a block each
 
   // From here on scratch.
   numerics::LaneRows through_W_K, to_side_W_K, pivot_W_K, node_K, per_W_K;
-  numerics::LaneRows base_K, resistance_K_W, friction, friction_per_K, moved_K, rise_K, unity_K;
+  numerics::LaneRows base_K, resistance_K_W, friction_per_K, unity_K, moved_K, before_K;
   numerics::LaneRows end_W_K, trouble;
-  bool settled_before = false;
 };
 
 /// Up to numerics::lanes shafts of one shape side by side: solve() and into_oil() of each, in the
