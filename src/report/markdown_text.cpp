@@ -38,7 +38,9 @@ std::string markdown_line(std::string_view raw) {
   const std::size_t first = std::min(raw.find_first_not_of(' '), raw.size());
   std::string out = markdown_text(raw.substr(first));
   const std::size_t digits = std::min(out.find_first_not_of("0123456789"), out.size());
-  const bool list = digits > 0 && digits < out.size() && (out[digits] == '.' || out[digits] == ')');
+  const bool list = digits > 0 && digits < out.size() &&
+                    (out[digits] == '.' || out[digits] == ')') &&
+                    (digits + 1 == out.size() || out[digits + 1] == ' ');
   if (list) out.insert(digits, 1, '\\');
   if (out.starts_with('+') || out.starts_with('-') || out.starts_with('=')) out.insert(0, 1, '\\');
   return out;

@@ -136,7 +136,18 @@ class Echoes {
       if (!variant.years) continue;
       variant.years->service_distance_km.reset();
       for (YearsAge& row : variant.years->ages) row.hours.reset();
-      for (YearsStep& row : variant.years->steps) row.hours = nan;
+      for (Protection* lost : {&variant.years->by_striking, &variant.years->by_dose}) {
+        lost->after_h.reset();
+        lost->after_km.reset();
+        lost->after_years.reset();
+      }
+      // Dose over dose rate, or kilowatt hours over watts, would be the hours.
+      variant.years->steps.clear();
+    }
+    for (WorthRow& row : findings_.watt_worth) {
+      row.battery_kWh_over_service.reset();
+      row.plug_kWh_over_service.reset();
+      row.plug_cost_over_service.reset();
     }
     if (findings_.trade)
       for (ExchangeRow& row : findings_.trade->exchange) take_out_of(row);
