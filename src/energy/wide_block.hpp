@@ -64,12 +64,13 @@ inline constexpr double small_decay = 0.01;  ///< the series is 2e-16 off there
   const double* const moves = sump.moves[0];
   const double air_share = step.air_share;
   const double dt = step.dt_s;
-  const double replaced = step.ambient_K > 0.0 && !step.parked ? 1.0 : 0.0;
+  const double stated_K = step.ambient_K;
+  const double replaced = stated_K > 0.0 && !step.parked ? 1.0 : 0.0;
   if (sump.fastest_per_s * dt < small_decay) {
 #pragma GCC ivdep
     for (std::size_t i = 0; i < numerics::lanes; ++i) {
       const double g = standing[i] + air_share * air[i];
-      const double ambient = around[i] + replaced * (step.ambient_K - around[i]);
+      const double ambient = around[i] + replaced * (stated_K - around[i]);
       const double net = driven * (into_oil_W[i] + other[i]) - g * (oil[i] - ambient);
       const double per_J = dt * per_capacity[i];
       oil[i] += moves[i] * net * per_J * mean_decay_of_small(g * per_J);
@@ -79,7 +80,7 @@ inline constexpr double small_decay = 0.01;  ///< the series is 2e-16 off there
 #pragma GCC ivdep
   for (std::size_t i = 0; i < numerics::lanes; ++i) {
     const double g = standing[i] + air_share * air[i];
-    const double ambient = around[i] + replaced * (step.ambient_K - around[i]);
+    const double ambient = around[i] + replaced * (stated_K - around[i]);
     const double net = driven * (into_oil_W[i] + other[i]) - g * (oil[i] - ambient);
     const double per_J = dt * per_capacity[i];
     const double x = g * per_J;

@@ -56,9 +56,7 @@ std::size_t march_tabulated(component::WideShaft& shafts, WideSump& sump, const 
       for (; s < duty.steps.size(); ++s) {
         const WideStep& step = duty.steps[s];
         if (!step.parked) {
-          if (step.oil_K > 0.0)
-#pragma GCC ivdep
-            for (std::size_t i = 0; i < lanes; ++i) oil_K[i] = step.oil_K;
+          if (step.oil_K > 0.0) std::fill(oil_K, oil_K + lanes, step.oil_K);
           double farthest = 0.0;
 #pragma omp simd reduction(max : farthest)
           for (std::size_t i = 0; i < lanes; ++i) {
@@ -70,7 +68,8 @@ std::size_t march_tabulated(component::WideShaft& shafts, WideSump& sump, const 
             outside = true;
             return;
           }
-          const double turned = step.omega_rad_s * step.dt_s;
+          const double dt_s = step.dt_s;
+          const double turned = step.omega_rad_s * dt_s;
           angle_rad[step.bucket] += turned;
           for (std::size_t f = 0; f <= felt; ++f)
             look_up(table.coefficients() + f * table.nodes() * oil_points * lanes, step.place,
@@ -83,7 +82,7 @@ std::size_t march_tabulated(component::WideShaft& shafts, WideSump& sump, const 
           }
           const double* const into_oil = found[felt];
 #pragma GCC ivdep
-          for (std::size_t i = 0; i < lanes; ++i) into_sump[i] += into_oil[i] * step.dt_s;
+          for (std::size_t i = 0; i < lanes; ++i) into_sump[i] += into_oil[i] * dt_s;
         }
         if (!(step.oil_K > 0.0)) advance(sump, step, step.parked ? 0.0 : 1.0, found[felt]);
       }

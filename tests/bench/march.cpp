@@ -1,9 +1,9 @@
-// How fast one drive unit marches through a cycle for many samples: a lip on a mixed film in oil
-// and a dry ring on one shaft, fins to both ends, heat into the sump, a cold start. Invented
-// figures; every input moves with the sample.
+// How fast one shaft over its sump marches through a drive cycle for many samples (march_case.hpp):
+// each sample alone, many side by side with every stretch solved, and with tables.
 //
 //   bench_march CYCLE OUT [SAMPLES [REPEATS]]   times 1 and 2 threads, writes a row a sample
 //   bench_march CYCLE growth                    time and memory from 1000 to 100 000 samples
+//   bench_march CYCLE peak                      multiplications and additions a second of a core
 //
 // OUT holds inputs and results of every sample, so that march_numpy.py can hold its own model of
 // the same physics against them. Times fail nothing, as the machine may be busy; a result that
@@ -16,146 +16,21 @@
 #include <algorithm>
 #include <array>
 #include <chrono>
-#include <cmath>
 #include <cstdio>
 #include <cstdlib>
 #include <ctime>
-#include <fstream>
-#include <iterator>
+#include <limits>
 #include <memory>
-#include <stdexcept>
 #include <string>
 #include <vector>
 
-#include "ohmdrag/energy/march.hpp"
-#include "ohmdrag/quantity/literals.hpp"
+#include "bench/march_case.hpp"
+#include "bench/peak.hpp"
 
 namespace {
 
 using namespace ohmdrag;
-using namespace ohmdrag::literals;
-
-/// What differs from sample to sample.
-struct Inputs {
-  double diameter_m, shaft_W_mK;
-  double lip_force_N_m, lip_width_m, boundary_friction, film_coefficient, transition_duty;
-  double load_share_exponent, lip_W_mK, lip_reach_m, elastic_share;
-  double ring_force_N_m, ring_width_m, ring_friction, ring_body_K_W, ring_after_lip_m;
-  double oil_side_m, dry_side_m, wetted_factor, free_rise_K;
-  double nu_40_mm2_s, nu_100_mm2_s, density_15_kg_m3;
-  double capacity_J_K, conductance_W_K, air_stream_W_K, other_heat_W;
-  double start_degC, ambient_degC, dry_degC;
-};
-
-struct Column {
-  const char* name;
-  double Inputs::*member;
-  double middle;
-  double half_width;
-};
-
-constexpr std::array columns{Column{"diameter_m", &Inputs::diameter_m, 45e-3, 5e-3},
-                             Column{"shaft_W_mK", &Inputs::shaft_W_mK, 46.0, 4.0},
-                             Column{"lip_force_N_m", &Inputs::lip_force_N_m, 100.0, 40.0},
-                             Column{"lip_width_m", &Inputs::lip_width_m, 0.2e-3, 0.06e-3},
-                             Column{"boundary_friction", &Inputs::boundary_friction, 0.5, 0.15},
-                             Column{"film_coefficient", &Inputs::film_coefficient, 5.5, 1.5},
-                             Column{"transition_duty", &Inputs::transition_duty, 2.5e-5, 1.5e-5},
-                             Column{"load_share_exponent", &Inputs::load_share_exponent, 0.5, 0.1},
-                             Column{"lip_W_mK", &Inputs::lip_W_mK, 0.25, 0.05},
-                             Column{"lip_reach_m", &Inputs::lip_reach_m, 1.2e-3, 0.7e-3},
-                             Column{"elastic_share", &Inputs::elastic_share, 0.5, 0.1},
-                             Column{"ring_force_N_m", &Inputs::ring_force_N_m, 12.0, 6.0},
-                             Column{"ring_width_m", &Inputs::ring_width_m, 2e-3, 1.5e-3},
-                             Column{"ring_friction", &Inputs::ring_friction, 0.22, 0.08},
-                             Column{"ring_body_K_W", &Inputs::ring_body_K_W, 20.0, 10.0},
-                             Column{"ring_after_lip_m", &Inputs::ring_after_lip_m, 8e-3, 4e-3},
-                             Column{"oil_side_m", &Inputs::oil_side_m, 40e-3, 20e-3},
-                             Column{"dry_side_m", &Inputs::dry_side_m, 60e-3, 30e-3},
-                             Column{"wetted_factor", &Inputs::wetted_factor, 0.4, 0.3},
-                             Column{"free_rise_K", &Inputs::free_rise_K, 30.0, 10.0},
-                             Column{"nu_40_mm2_s", &Inputs::nu_40_mm2_s, 25.0, 2.0},
-                             Column{"nu_100_mm2_s", &Inputs::nu_100_mm2_s, 5.3, 0.3},
-                             Column{"density_15_kg_m3", &Inputs::density_15_kg_m3, 835.0, 10.0},
-                             Column{"capacity_J_K", &Inputs::capacity_J_K, 12e3, 4e3},
-                             Column{"conductance_W_K", &Inputs::conductance_W_K, 8.0, 3.0},
-                             Column{"air_stream_W_K", &Inputs::air_stream_W_K, 6.0, 4.0},
-                             Column{"other_heat_W", &Inputs::other_heat_W, 300.0, 200.0},
-                             Column{"start_degC", &Inputs::start_degC, 8.0, 15.0},
-                             Column{"ambient_degC", &Inputs::ambient_degC, 8.0, 15.0},
-                             Column{"dry_degC", &Inputs::dry_degC, 50.0, 40.0}};
-
-/// Evenly spread without chance: multiples of the roots of the primes, cut to their fractions.
-Inputs inputs_of(std::size_t sample) {
-  constexpr std::array<double, columns.size()> primes{2,  3,  5,  7,  11, 13,  17,  19,  23,  29,
-                                                      31, 37, 41, 43, 47, 53,  59,  61,  67,  71,
-                                                      73, 79, 83, 89, 97, 101, 103, 107, 109, 113};
-  Inputs inputs{};
-  for (std::size_t c = 0; c < columns.size(); ++c) {
-    const double turns = static_cast<double>(sample + 1) * std::sqrt(primes[c]);
-    const double share = turns - std::floor(turns);
-    inputs.*columns[c].member = columns[c].middle + columns[c].half_width * (2.0 * share - 1.0);
-  }
-  return inputs;
-}
-
-component::ShaftContact lip_of(const Inputs& in) {
-  const Length d = Length::from_value(in.diameter_m), b = Length::from_value(in.lip_width_m);
-  const LineForce force = LineForce::from_value(in.lip_force_N_m);
-  return {.id = "lip",
-          .law = contact::MixedFilm{.boundary_friction = in.boundary_friction,
-                                    .film_coefficient = in.film_coefficient,
-                                    .transition_duty = in.transition_duty,
-                                    .load_share_exponent = in.load_share_exponent,
-                                    .contact_width = b},
-          .contact_width = b,
-          .line_force = force,
-          .load = contact::radial_load(force, d),
-          .to_body = contact::body_resistance(d, b, Length::from_value(in.lip_reach_m),
-                                              ThermalConductivity::from_value(in.lip_W_mK)),
-          .body_in_oil = true,
-          .position = 0.0_m,
-          .softening = component::Softening{.elastic_share = in.elastic_share,
-                                            .modulus = {{from_celsius(-20.0), 2.5},
-                                                        {from_celsius(-7.0), 1.5},
-                                                        {from_celsius(20.0), 1.0},
-                                                        {from_celsius(60.0), 0.75},
-                                                        {from_celsius(100.0), 0.6},
-                                                        {from_celsius(150.0), 0.5}}}};
-}
-
-component::ShaftContact ring_of(const Inputs& in) {
-  const LineForce force = LineForce::from_value(in.ring_force_N_m);
-  return {.id = "ring",
-          .law = contact::ConstantFriction{in.ring_friction},
-          .contact_width = Length::from_value(in.ring_width_m),
-          .line_force = force,
-          .load = contact::radial_load(force, Length::from_value(in.diameter_m)),
-          .to_body = ThermalResistance::from_value(in.ring_body_K_W),
-          .body_in_oil = false,
-          .position = Length::from_value(in.ring_after_lip_m)};
-}
-
-energy::DriveUnit unit_of(const Inputs& in) {
-  const auto nu = [](double mm2_s) { return KinematicViscosity::from_value(1e-6 * mm2_s); };
-  const auto rise = TemperatureDifference::from_value(in.free_rise_K);
-  return {.shafts = {{.diameter = Length::from_value(in.diameter_m),
-                      .conductivity = ThermalConductivity::from_value(in.shaft_W_mK),
-                      .contacts = {lip_of(in), ring_of(in)},
-                      .wet_until = 0.0_m,
-                      .oil_side_length = Length::from_value(in.oil_side_m),
-                      .dry_side_length = Length::from_value(in.dry_side_m),
-                      .oil_side = contact::TurningCylinder{in.wetted_factor, rise},
-                      .dry_side = contact::TurningCylinder{1.0, rise},
-                      .lubricant = {.viscosity = material::Walther(nu(in.nu_40_mm2_s),
-                                                                   nu(in.nu_100_mm2_s), 0.7),
-                                    .density_15 = Density::from_value(in.density_15_kg_m3),
-                                    .conductivity = 0.135_W_mK,
-                                    .specific_heat = SpecificHeat::from_value(2150.0),
-                                    .permittivity = 2.3,
-                                    .pressure_viscosity = PerPressure::from_value(1.6e-8)}}},
-          .parts = {{"lip", energy::ContactPart{0, 0}}, {"ring", energy::ContactPart{0, 1}}}};
-}
+using namespace ohmdrag::bench;
 
 struct Outcome {
   double lip_J, ring_J, oil_end_K;
@@ -163,62 +38,73 @@ struct Outcome {
   bool operator==(const Outcome&) const = default;
 };
 
-Outcome marched(const Inputs& in, const std::vector<energy::Stretch>& stretches) {
-  const energy::SumpDuty sump{
-      .node = {.heat_capacity = HeatCapacity::from_value(in.capacity_J_K),
-               .conductance = ThermalConductance::from_value(in.conductance_W_K),
-               .ambient = from_celsius(in.ambient_degC)},
-      .other_heat = Power::from_value(in.other_heat_W),
-      .start = from_celsius(in.start_degC),
-      .air =
-          duty::AirStream{ThermalConductance::from_value(in.air_stream_W_K), from_kmh(60.0), 0.7}};
-  const std::array dry{from_celsius(in.dry_degC)};
-  const energy::DriveUnit unit = unit_of(in);
-  const energy::Ledger ledger = energy::march(unit, stretches, 1, sump, dry);
-  return {ledger.phases.front().of_part(0).value(), ledger.phases.front().of_part(1).value(),
-          ledger.oil_at_end.value()};
-}
-
-std::vector<energy::Stretch> stretches_of(const char* file) {
-  std::ifstream in(file, std::ios::binary);
-  if (!in) throw std::runtime_error(std::string("cannot read ") + file);
-  const std::string text{std::istreambuf_iterator<char>(in), {}};
-  const duty::Cycle cycle = duty::cycle_from_csv(text, {file, file, file, {}});
-  // Only what the drive does hangs on the vehicle, and the sums here do not look at it.
-  const duty::VehicleData vehicle{.test_mass = Mass::from_value(2000.0),
-                                  .rotating_mass_factor = 1.03,
-                                  .road_load = {.f0 = 200.0_N, .f1 = {}, .f2 = {}}};
-  const std::array gearing{energy::Gearing{.ratio = 9.0, .rolling_circumference = 2.1_m}};
-  return energy::stretches(duty::steps(cycle, vehicle), gearing);
-}
-
 struct Run {
   std::vector<Outcome> outcomes;
+  double solves = 0.0;               ///< of a shaft, all samples together
   double wall_s = 0.0, cpu_s = 0.0;  ///< processor time of all threads
 };
 
-Run run(std::size_t samples, std::size_t threads, const std::vector<energy::Stretch>& stretches) {
+struct Form {
+  const char* name;
+  std::size_t most_samples;  ///< more would only take longer
+  void (*march)(Run& run, const std::vector<energy::Stretch>& stretches);
+};
+
+void march_alone(Run& run, const std::vector<energy::Stretch>& stretches) {
+  oneapi::tbb::parallel_for(std::size_t{0}, run.outcomes.size(), [&](std::size_t i) {
+    const energy::WideSample sample = sample_of(inputs_of(i));
+    const energy::DriveUnit unit{
+        .shafts = {sample.shaft},
+        .parts = {{"lip", energy::ContactPart{0, 0}}, {"ring", energy::ContactPart{0, 1}}}};
+    const std::array dry{sample.dry};
+    const energy::Ledger ledger = energy::march(unit, stretches, 1, sample.sump, dry);
+    run.outcomes[i] = {ledger.phases.front().of_part(0).value(),
+                       ledger.phases.front().of_part(1).value(), ledger.oil_at_end.value()};
+  });
+  run.solves = static_cast<double>(run.outcomes.size() * stretches.size());
+}
+
+void march_side_by_side(Run& run, const std::vector<energy::Stretch>& stretches,
+                        energy::WideForm form) {
+  const energy::WideLedger ledger =
+      energy::wide_march(run.outcomes.size(), [](std::size_t i) { return sample_of(inputs_of(i)); },
+                         stretches, 0, 1, {.form = form});
+  for (std::size_t i = 0; i < run.outcomes.size(); ++i)
+    run.outcomes[i] = {ledger.whole_J(0, i), ledger.whole_J(1, i), ledger.oil_at_end_K[i]};
+  run.solves = static_cast<double>(ledger.solves);
+}
+
+constexpr std::array forms{Form{"alone", 200, march_alone},
+                           Form{"solved", std::numeric_limits<std::size_t>::max(),
+                                [](Run& run, const std::vector<energy::Stretch>& stretches) {
+                                  march_side_by_side(run, stretches, energy::WideForm::solved);
+                                }},
+                           Form{"tabulated", std::numeric_limits<std::size_t>::max(),
+                                [](Run& run, const std::vector<energy::Stretch>& stretches) {
+                                  march_side_by_side(run, stretches, energy::WideForm::tabulated);
+                                }}};
+
+Run run(const Form& form, std::size_t samples, std::size_t threads,
+        const std::vector<energy::Stretch>& stretches) {
   const oneapi::tbb::global_control limit(oneapi::tbb::global_control::max_allowed_parallelism,
                                           threads);
   Run result;
-  result.outcomes.resize(samples);
+  result.outcomes.resize(std::min(samples, form.most_samples));
   const auto start = std::chrono::steady_clock::now();
   const std::clock_t cpu_start = std::clock();
-  oneapi::tbb::parallel_for(std::size_t{0}, samples, [&](std::size_t i) {
-    result.outcomes[i] = marched(inputs_of(i), stretches);
-  });
+  form.march(result, stretches);
   result.cpu_s = static_cast<double>(std::clock() - cpu_start) / CLOCKS_PER_SEC;
   result.wall_s = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
   return result;
 }
 
 /// The same run several times: the outcomes of the first, the medians of the times.
-Run median_run(std::size_t samples, std::size_t threads, int repeats,
+Run median_run(const Form& form, std::size_t samples, std::size_t threads, int repeats,
                const std::vector<energy::Stretch>& stretches) {
   std::vector<double> wall_s, cpu_s;
   Run first;
   for (int i = 0; i < repeats; ++i) {
-    Run here = run(samples, threads, stretches);
+    Run here = run(form, samples, threads, stretches);
     wall_s.push_back(here.wall_s);
     cpu_s.push_back(here.cpu_s);
     if (i == 0) first = std::move(here);
@@ -230,34 +116,60 @@ Run median_run(std::size_t samples, std::size_t threads, int repeats,
   return first;
 }
 
-/// First line: the times of one and two threads. Seventeen digits give every value back exactly.
-void write(const char* file, const Run& one, const Run& two) {
+/// First a line a form: its name, samples, solves and the times of one and two threads. Seventeen
+/// digits give every value back exactly. A form that took fewer samples leaves nan.
+void write(const char* file, std::size_t samples, const std::vector<Run>& one,
+           const std::vector<Run>& two) {
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> out(std::fopen(file, "w"), std::fclose);
   if (!out) throw std::runtime_error(std::string("cannot write ") + file);
-  std::fprintf(out.get(), "# %.6g %.6g %.6g %.6g\n", one.wall_s, one.cpu_s, two.wall_s, two.cpu_s);
-  for (const Column& column : columns) std::fprintf(out.get(), "%s,", column.name);
-  std::fprintf(out.get(), "lip_J,ring_J,oil_end_K\n");
-  for (std::size_t i = 0; i < one.outcomes.size(); ++i) {
-    const Inputs in = inputs_of(i);
-    for (const Column& column : columns) std::fprintf(out.get(), "%.17g,", in.*column.member);
-    const Outcome& o = one.outcomes[i];
-    std::fprintf(out.get(), "%.17g,%.17g,%.17g\n", o.lip_J, o.ring_J, o.oil_end_K);
+  for (std::size_t f = 0; f < forms.size(); ++f)
+    std::fprintf(out.get(), "# %s %zu %.6g %.6g %.6g %.6g %.6g\n", forms[f].name,
+                 one[f].outcomes.size(), one[f].solves, one[f].wall_s, one[f].cpu_s, two[f].wall_s,
+                 two[f].cpu_s);
+  const char* comma = "";
+  for (const Column& column : columns) {
+    std::fprintf(out.get(), "%s%s", comma, column.name);
+    comma = ",";
   }
+  for (const Form& form : forms)
+    std::fprintf(out.get(), ",%s_lip_J,%s_ring_J,%s_oil_end_K", form.name, form.name, form.name);
+  constexpr double none = std::numeric_limits<double>::quiet_NaN();
+  for (std::size_t i = 0; i < samples; ++i) {
+    const Inputs in = inputs_of(i);
+    comma = "\n";
+    for (const Column& column : columns) {
+      std::fprintf(out.get(), "%s%.17g", comma, in.*column.member);
+      comma = ",";
+    }
+    for (const Run& form : one) {
+      const Outcome o = i < form.outcomes.size() ? form.outcomes[i] : Outcome{none, none, none};
+      std::fprintf(out.get(), ",%.17g,%.17g,%.17g", o.lip_J, o.ring_J, o.oil_end_K);
+    }
+  }
+  std::fprintf(out.get(), "\n");
 }
 
 int compare_threads(const char* cycle, const char* out, std::size_t samples, int repeats) {
   const auto stretches = stretches_of(cycle);
-  const Run one = median_run(samples, 1, repeats, stretches);
-  const Run two = median_run(samples, 2, repeats, stretches);
-  const double lane_steps = static_cast<double>(samples * stretches.size());
-  std::printf("%zu samples of %zu steps, median of %d\n", samples, stretches.size(), repeats);
-  std::printf("%-8s %10s %10s %26s\n", "threads", "wall s", "CPU s", "lane-steps per core and s");
-  for (const Run* r : {&one, &two})
-    std::printf("%-8d %10.3f %10.3f %26.4g\n", r == &one ? 1 : 2, r->wall_s, r->cpu_s,
-                lane_steps / r->cpu_s);
-  std::printf("parallel efficiency of 2 threads %.2f (wall)\n", one.wall_s / (2.0 * two.wall_s));
-  write(out, one, two);
-  if (one.outcomes == two.outcomes) return 0;
+  std::vector<Run> one, two;
+  std::printf("%zu samples of %zu steps, %s, median of %d\n", samples, stretches.size(),
+              std::string(numerics::name(numerics::widest_lanes())).c_str(), repeats);
+  std::printf("%-10s %8s %9s %9s %22s %11s\n", "form", "threads", "wall s", "CPU s",
+              "lane-steps/s of a core", "efficiency");
+  bool same = true;
+  for (const Form& form : forms) {
+    one.push_back(median_run(form, samples, 1, repeats, stretches));
+    two.push_back(median_run(form, samples, 2, repeats, stretches));
+    const double lane_steps = static_cast<double>(one.back().outcomes.size() * stretches.size());
+    for (const Run* r : {&one.back(), &two.back()}) {
+      const int threads = r == &one.back() ? 1 : 2;
+      std::printf("%-10s %8d %9.3f %9.3f %22.4g %11.2f\n", form.name, threads, r->wall_s, r->cpu_s,
+                  lane_steps / r->cpu_s, one.back().wall_s / (threads * r->wall_s));
+    }
+    same = same && one.back().outcomes == two.back().outcomes;
+  }
+  write(out, samples, one, two);
+  if (same) return 0;
   std::fprintf(stderr, "1 and 2 threads do not give the same bits\n");
   return 1;
 }
@@ -267,7 +179,7 @@ int growth(const char* cycle) {
   std::printf("%10s %10s %10s %20s %14s\n", "samples", "wall s", "CPU s", "CPU us per sample",
               "peak RSS MB");
   for (const std::size_t samples : std::array<std::size_t, 3>{1000, 10000, 100000}) {
-    const Run r = run(samples, 2, stretches);
+    const Run r = run(forms.back(), samples, 2, stretches);
     rusage usage{};
     getrusage(RUSAGE_SELF, &usage);
     std::printf("%10zu %10.2f %10.2f %20.1f %14.1f\n", samples, r.wall_s, r.cpu_s,
@@ -278,17 +190,25 @@ int growth(const char* cycle) {
   return 0;
 }
 
+int peak() {
+  for (const numerics::LaneWidth width : numerics::lane_widths())
+    std::printf("peak %-8s %.4g flop/s\n", std::string(numerics::name(width)).c_str(),
+                peak_flop_per_s(width));
+  return 0;
+}
+
 }  // namespace
 
 int main(int count, char** arguments) {
   if (count < 3 || count > 5) {
     std::fprintf(stderr,
                  "usage: bench_march CYCLE OUT [SAMPLES [REPEATS]]\n"
-                 "       bench_march CYCLE growth\n");
+                 "       bench_march CYCLE growth | peak\n");
     return 2;
   }
   try {
     if (std::string(arguments[2]) == "growth") return growth(arguments[1]);
+    if (std::string(arguments[2]) == "peak") return peak();
     const int samples = count > 3 ? std::atoi(arguments[3]) : 2000;
     const int repeats = count > 4 ? std::atoi(arguments[4]) : 3;
     if (samples < 1 || repeats < 1) throw std::runtime_error("SAMPLES and REPEATS: at least 1");

@@ -2,11 +2,12 @@
 """A lip and a ring on one shaft through a drive cycle, all samples at once in NumPy, against the
 library's march: the same physics written a second time, the heat flow by another road.
 
-    march_numpy.py BENCH_MARCH CYCLE [SAMPLES [REPEATS]]
+    march_numpy.py BENCH_MARCH CYCLE [SAMPLES [ROUNDS]]
 
-Runs BENCH_MARCH, reads the inputs of its samples, marches them here and compares. Ends with 1 if an
-energy or the final oil temperature [K] of any sample differs by more than 1e-6 relative, with 77
-where NumPy is missing. Times fail nothing, as the machine may be busy.
+A round runs BENCH_MARCH, which marches every sample alone, side by side and with tables, reads the
+inputs of its samples and marches them here; times are medians over the rounds. Ends with 1 if an
+energy or the final oil temperature [K] of any sample and any form differs by more than 1e-6
+relative, with 77 where NumPy is missing. Times fail nothing, as the machine may be busy.
 
 Sources, all as the library's headers quote them: film friction and its load share (Jagger 1957, the
 share derived); Walther's viscosity, ASTM D341 short form; density of the lubricant group, ASTM
@@ -29,6 +30,17 @@ except ImportError:
 
 TOLERANCE = 1e-6
 RESULTS = ("lip_J", "ring_J", "oil_end_K")
+
+# Multiplications, additions and divisions, each as one, counted by hand in the sources; the count
+# stands for the work, whatever the machine makes of it. An exponential has 30 and a logarithm 27
+# (numerics/lane_math.hpp). A lip's friction (component/film_kernel.hpp): 5 exponentials, 2
+# logarithms, 41 beside them. A settled shaft of a lip and a ring with its share of the rest of its
+# table: 2 such frictions, one root of the oil's film and one tanh, 95 for the nodes and flows. A
+# look-up: two functions of 4 speeds and 6 powers, a multiplication and an addition each, and 30 for
+# the sump and the sums.
+FRICTION_FLOP = 5 * 30 + 2 * 27 + 41
+SETTLE_FLOP = 2 * FRICTION_FLOP + (30 + 27 + 5) + (30 + 6) + 95
+LOOK_UP_FLOP = 2 * 4 * 6 * 2 + 30
 
 # The same for all samples, as in march.cpp.
 GEAR_RATIO, CIRCUMFERENCE_M = 9.0, 2.1
@@ -186,46 +198,85 @@ def mid_speeds(cycle):
     return 0.5 * (table[1:, 1] + table[:-1, 1]), np.diff(table[:, 0])
 
 
-def library_run(program, cycle, samples, repeats):
+def library_run(program, cycle, samples):
+    """Times by form, and the columns: inputs of every sample, results of every form."""
     with tempfile.TemporaryDirectory() as folder:
         out = os.path.join(folder, "march.csv")
-        subprocess.run([program, cycle, out, samples, repeats], check=True)
+        done = subprocess.run([program, cycle, out, samples, "1"], check=True,
+                              stdout=subprocess.PIPE, text=True)
+        forms = {}
         with open(out, encoding="ascii") as file:
-            times = [float(word) for word in file.readline()[1:].split()]
-            names = file.readline().strip().split(",")
+            line = file.readline()
+            while line.startswith("#"):
+                name, *numbers = line[1:].split()
+                forms[name] = [float(word) for word in numbers]
+                line = file.readline()
             columns = np.loadtxt(file, delimiter=",", ndmin=2).T
-    return times, {name: np.ascontiguousarray(c) for name, c in zip(names, columns)}
+    columns = {name: np.ascontiguousarray(c) for name, c in zip(line.strip().split(","), columns)}
+    return forms, columns, done.stdout
+
+
+def peak(program, cycle):
+    """Multiplications and additions a second of a core, unfused, at its widest vectors."""
+    lines = subprocess.run([program, cycle, "peak"], check=True, stdout=subprocess.PIPE, text=True)
+    return float(lines.stdout.splitlines()[-1].split()[-2])
+
+
+def agrees(forms, library, here):
+    agree = True
+    for form in forms:
+        count = int(forms[form][0])
+        for name, value in zip(RESULTS, here):
+            theirs = library[f"{form}_{name}"][:count]
+            differs = np.abs(value[:count] - theirs) / np.abs(theirs)
+            worst = int(np.argmax(differs))
+            kept = bool(differs[worst] <= TOLERANCE)  # false for what is no number
+            agree = agree and kept
+            print(f"{form:10} {name:10} from {theirs.min():.6g} to {theirs.max():.6g}, largest "
+                  f"relative difference {differs[worst]:.2e} in sample {worst}"
+                  f"{'' if kept else ': MORE THAN ' + format(TOLERANCE, 'g')}")
+    return agree
 
 
 def main():
     if not 3 <= len(sys.argv) <= 5:
-        print("usage: march_numpy.py BENCH_MARCH CYCLE [SAMPLES [REPEATS]]", file=sys.stderr)
+        print("usage: march_numpy.py BENCH_MARCH CYCLE [SAMPLES [ROUNDS]]", file=sys.stderr)
         return 2
     program, cycle = sys.argv[1:3]
-    samples, repeats = (sys.argv[3:] + ["2000", "3"][len(sys.argv) - 3:])[:2]
-    (wall_1, cpu_1, wall_2, _), library = library_run(program, cycle, samples, repeats)
+    samples, rounds = (sys.argv[3:] + ["2000", "3"][len(sys.argv) - 3:])[:2]
     speed, dt = mid_speeds(cycle)
-    wall, cpu = [], []
-    for _ in range(int(repeats)):
+    rows, wall, cpu = [], [], []
+    for _ in range(int(rounds)):
+        forms, library, _ = library_run(program, cycle, samples)
+        rows.append(forms)
         wall_start, cpu_start = time.perf_counter(), time.process_time()
         here = march(library, speed, dt)
         wall.append(time.perf_counter() - wall_start)
         cpu.append(time.process_time() - cpu_start)
-    wall_s, cpu_s = statistics.median(wall), statistics.median(cpu)
+    lane_steps = float(samples) * len(speed)
+    numpy_s = statistics.median(cpu) / lane_steps
+    numpy_wall_s = statistics.median(wall) / lane_steps
+    peak_flop_s = peak(program, cycle)
 
-    print(f"NumPy {np.__version__}: {wall_s:.3f} s wall, {cpu_s:.3f} s CPU")
-    print(f"library against NumPy: {cpu_s / cpu_1:.2f} times as fast on one core (CPU time), "
-          f"{wall_s / wall_1:.2f} (wall), {wall_s / wall_2:.2f} with two threads (wall)")
-    agree = True
-    for name, value in zip(RESULTS, here):
-        differs = np.abs(value - library[name]) / np.abs(library[name])
-        worst = int(np.argmax(differs))
-        kept = bool(differs[worst] <= TOLERANCE)  # false for what is no number
-        agree = agree and kept
-        print(f"{name:10} from {library[name].min():.6g} to {library[name].max():.6g}, largest "
-              f"relative difference {differs[worst]:.2e} in sample {worst}"
-              f"{'' if kept else ': MORE THAN ' + format(TOLERANCE, 'g')}")
-    return 0 if agree else 1
+    print(f"{samples} samples of {len(speed)} steps, median of {rounds} rounds; NumPy "
+          f"{np.__version__} on one core")
+    print(f"{'':10} {'ns of CPU':>10} {'lane-steps/s':>13} {'x NumPy':>8} {'x NumPy,':>9} "
+          f"{'2 threads,':>11} {'solves a':>9}")
+    print(f"{'':10} {'a step':>10} {'and core':>13} {'(CPU)':>8} {'2 threads':>9} "
+          f"{'efficiency':>11} {'lane-step':>9}")
+    print(f"{'NumPy':10} {1e9 * numpy_s:10.1f} {1 / numpy_s:13.3g}")
+    for form in rows[0]:
+        count, solves, *_ = rows[0][form]
+        steps = count * len(speed)
+        wall_1, cpu_1, wall_2, _ = (statistics.median(row[form][k] for row in rows) / steps
+                                    for k in range(2, 6))
+        print(f"{form:10} {1e9 * cpu_1:10.1f} {1 / cpu_1:13.3g} {numpy_s / cpu_1:8.2f} "
+              f"{numpy_wall_s / wall_2:9.2f} {wall_1 / (2 * wall_2):11.2f} {solves / steps:9.3f}")
+    flop = solves / steps * SETTLE_FLOP + LOOK_UP_FLOP  # of the last form, with tables
+    print(f"with tables {flop:.0f} flop a lane-step (counted by hand), {flop / cpu_1:.3g} flop/s: "
+          f"{100 * flop / cpu_1 / peak_flop_s:.0f} % of the {peak_flop_s:.3g} that as many "
+          f"multiplications as additions reach on this core")
+    return 0 if agrees(rows[0], library, here) else 1
 
 
 if __name__ == "__main__":
