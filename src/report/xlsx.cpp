@@ -57,9 +57,9 @@ double words_width(const DataTable& table, std::size_t column) {
   return std::clamp(static_cast<double>(widest) + 2.0, narrowest_words, widest_words);
 }
 
-/// The cells of one value, one or three; returns the column after them.
-std::size_t add_value(Workbook& book, lxw_worksheet* sheet, std::size_t row, std::size_t column,
-                      const Value& value, bool with_ends) {
+/// The cells of one value, one or three.
+void add_value(Workbook& book, lxw_worksheet* sheet, std::size_t row, std::size_t column,
+               const Value& value, bool with_ends) {
   const std::size_t middle = with_ends ? column + 1 : column;
   if (const auto* interval = std::get_if<Interval>(&value)) {
     const std::string format = number_format(*interval);
@@ -73,7 +73,6 @@ std::size_t add_value(Workbook& book, lxw_worksheet* sheet, std::size_t row, std
   } else if (const auto* text = std::get_if<std::string>(&value)) {
     book.text(sheet, row, middle, *text, book.wrapped());
   }
-  return column + (with_ends ? 3 : 1);
 }
 
 void add_table(Workbook& book, const DataTable& table) {

@@ -303,7 +303,7 @@ def main():
             texts = dict(zip(places, HOSTILE[-1:] * len(places) if first else HOSTILE))
             texts.update(zip(places, HOSTILE[first:]))
             where = folder / f"hostile-{first}"
-            sets = [f"--set={place}={json.dumps(text)}" for place, text in texts.items()]
+            sets = [f"--set={place}={json.dumps(text, ensure_ascii=False)}" for place, text in texts.items()]
             told = run(program, case, where, *sets)
             check(told["case"]["title"] == texts["study.title"], "the document's title differs")
             tables = read_csv(where / "csv")

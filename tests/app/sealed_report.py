@@ -63,8 +63,10 @@ def sealed_case(text):
 
 def spellings(typed, si):
     """The digits of a number wherever its point stands, without its trailing zeros."""
-    out = {re.split(r" [^\\d]", typed)[0].split()[0]}
-    for factor in (1.0, 3.6, 60.0, 100.0):
+    out = {typed.split()[0]}
+    spread = float(typed.split("±")[1].split()[0]) / 100.0 if "%" in typed else 0.0
+    ends = (1.0, 1.0 - spread, 1.0 + spread)
+    for factor in (unit * end for unit in (1.0, 3.6, 60.0, 100.0) for end in ends):
         digits = f"{si * factor:.15e}".split("e")[0].replace(".", "").rstrip("0")
         digits = digits if len(digits) < 12 else f"{si * factor:.5e}".split("e")[0].replace(".", "")
         out.add(digits.rstrip("0"))
