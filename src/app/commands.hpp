@@ -32,6 +32,8 @@ void declare_study_commands(CLI::App& cli, Exit& exit);  // trade budget energy 
 void declare_contact_command(CLI::App& cli, Exit& exit);
 void declare_fit_command(CLI::App& cli, Exit& exit);
 void declare_size_command(CLI::App& cli, Exit& exit);
+void declare_compare_command(CLI::App& cli, Exit& exit);
+void declare_ask_command(CLI::App& cli, Exit& exit);
 void declare_sweep_command(CLI::App& cli, Exit& exit);
 void declare_lists(CLI::App& cli, Exit& exit);  // new list
 

@@ -25,6 +25,8 @@ std::optional<std::string> schema_path(const std::string& kind) {
   if (kind == "schema") return "schema/ohmdrag-result-1.json";
   if (kind == "fit-schema") return "schema/ohmdrag-fit-1.json";
   if (kind == "size-schema") return "schema/ohmdrag-size-1.json";
+  if (kind == "compare-schema") return "schema/ohmdrag-compare-1.json";
+  if (kind == "ask-schema") return "schema/ohmdrag-ask-1.json";
   return std::nullopt;
 }
 
@@ -121,6 +123,8 @@ std::vector<std::string> list_kinds() {
   kinds.push_back("schema");
   kinds.push_back("fit-schema");
   kinds.push_back("size-schema");
+  kinds.push_back("compare-schema");
+  kinds.push_back("ask-schema");
   return kinds;
 }
 

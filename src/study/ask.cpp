@@ -1,0 +1,255 @@
+#include "ohmdrag/study/ask.hpp"
+
+#include <fmt/format.h>
+#include <oneapi/tbb/parallel_for.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <mutex>
+#include <set>
+#include <stdexcept>
+
+#include "ohmdrag/quantity/print.hpp"
+#include "ohmdrag/study/evaluate.hpp"
+#include "ohmdrag/study/visit.hpp"
+#include "study/ask_words.hpp"
+#include "study/decision.hpp"
+#include "study/samples.hpp"
+#include "study/sections.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+/// Gauss-Legendre on (0, 1), three points: exact up to the fifth power.
+/// Source  M. Abramowitz, I. A. Stegun (eds.), Handbook of Mathematical Functions (1964), table
+///         25.4, nodes ±0.774597 and weights 5/9, 8/9, brought to (0, 1).
+const std::array<double, 3> point_u{0.5 - 0.5 * std::sqrt(0.6), 0.5, 0.5 + 0.5 * std::sqrt(0.6)};
+constexpr std::array<double, 3> weight{5.0 / 18.0, 8.0 / 18.0, 5.0 / 18.0};
+
+/// Draws of all other numbers beside which a number stands at its ends.
+constexpr int screening_draws = 3;
+
+struct Screened {
+  const UncertainNumber* number = nullptr;
+  double effect = 0.0;  ///< widest move of what decides, as a share of its interval
+};
+
+std::vector<const UncertainNumber*> open_numbers(const Case& question, std::size_t& without) {
+  std::vector<const UncertainNumber*> open;
+  std::set<std::string> seen;
+  for_each_number(question, [&](const UncertainNumber& number) {
+    if (number.key.empty() || is_decision(number.key)) return;
+    if (!rests_on_assumption(number.basis) && !number.unknown) return;
+    if (!seen.insert(number.key).second) return;
+    if (number.spread.shape == Shape::exact)
+      ++without;
+    else
+      open.push_back(&number);
+  });
+  return open;
+}
+
+/// Interval width of everything that decides, over the draws; a tenth of a per cent of its size at
+/// least, so that rounding is no effect.
+std::vector<double> scales(const Decision& now) {
+  std::vector<double> result;
+  for (std::size_t q = 0; q < now.deciding.front().size(); ++q) {
+    std::vector<double> values;
+    double largest = 0.0;
+    for (const auto& draw : now.deciding) {
+      values.push_back(draw[q]);
+      if (!std::isnan(draw[q])) largest = std::max(largest, std::abs(draw[q]));
+    }
+    const Interval interval = interval_of(std::move(values));
+    const double width = interval.high - interval.low;
+    result.push_back(std::max(std::isnan(width) ? 0.0 : width, 1e-3 * largest));
+  }
+  return result;
+}
+
+double effect_of(const Decision& low, const Decision& high, const std::vector<double>& scale) {
+  double widest = 0.0;
+  for (std::size_t i = 0; i < low.deciding.size(); ++i)
+    for (std::size_t q = 0; q < scale.size(); ++q) {
+      const double a = low.deciding[i][q], b = high.deciding[i][q];
+      if (std::isnan(a) && std::isnan(b)) continue;
+      if (std::isnan(a) != std::isnan(b)) return 1.0;
+      if (a != b) widest = std::max(widest, scale[q] > 0.0 ? std::abs(a - b) / scale[q] : 1.0);
+    }
+  return widest;
+}
+
+/// Counts evaluations for whoever watches; from many threads.
+class Ticks {
+ public:
+  Ticks(const AskProgress& progress, std::size_t all) : progress_(progress), all_(all) {}
+  void operator()() {
+    if (!progress_) return;
+    const std::scoped_lock lock(mutex_);
+    progress_(++done_, all_);
+  }
+
+ private:
+  const AskProgress& progress_;
+  std::size_t all_, done_ = 0;
+  std::mutex mutex_;
+};
+
+std::string choice(const std::string& chosen) { return chosen.empty() ? "no variant" : chosen; }
+
+/// What hangs on it, likeliest first.
+std::string consequence_of(const OpenQuestion& question, const std::string& chosen) {
+  std::vector<std::string> parts;
+  for (const KnownAt& at : question.known)
+    if (at.chosen != chosen)
+      parts.push_back(fmt::format("near {}{}{} the choice turns from {} to {}",
+                                  print_number(at.value, 3), question.unit.empty() ? "" : " ",
+                                  question.unit, choice(chosen), choice(at.chosen)));
+  for (const VerdictTurn& turn : question.turns)
+    parts.push_back(fmt::format("{} of {} turns in {} % of the cases", turn.requirement,
+                                turn.variant, print_number(100.0 * turn.probability, 2)));
+  if (question.gain > 0.0)
+    parts.push_back(fmt::format("knowing it makes the choice right in {} % more of the draws",
+                                print_number(100.0 * question.gain, 2)));
+  std::string text;
+  for (const std::string& part : parts) text += (text.empty() ? "" : "; ") + part;
+  if (!text.empty()) text += '.';
+  return text;
+}
+
+std::string text_of(const OpenQuestion& question) {
+  return fmt::format("What is {} ({})? We reckon with {}{}{}, {}{}.", ask_words(question.key).what,
+                     question.key, question.value, question.unit.empty() ? "" : " ", question.unit,
+                     question.unknown ? "because nobody told us: the trade's range"
+                                      : std::string(to_word(question.basis)),
+                     question.source.empty() || question.unknown ? "" : ": " + question.source);
+}
+
+void add_turns(const Case& question, const Decision& now, const std::vector<Decision>& known,
+               OpenQuestion& open) {
+  for (std::size_t v = 0; v < question.variants.size(); ++v)
+    for (std::size_t r = 0; r < question.requirements.size(); ++r) {
+      double probability = 0.0;
+      for (std::size_t k = 0; k < known.size(); ++k)
+        if (known[k].missed[v][r] != now.missed[v][r]) probability += weight[k];
+      if (probability > 0.0)
+        open.turns.push_back({question.variants[v].id, question.requirements[r].id, probability});
+    }
+  std::ranges::stable_sort(open.turns, std::greater{}, &VerdictTurn::probability);
+}
+
+OpenQuestion question_of(const Case& question, const UncertainNumber& number, const Decision& now,
+                         const std::vector<Decision>& known) {
+  OpenQuestion open;
+  open.key = number.key;
+  const InUnit shown = in_engineering_unit(number.spread.interval(), number.dimension);
+  open.value = print_interval(shown.value);
+  open.unit = shown.unit;
+  open.basis = number.basis;
+  open.source = number.source;
+  open.unknown = number.unknown;
+  std::vector<std::vector<double>> utility;
+  for (std::size_t k = 0; k < known.size(); ++k) {
+    const double value = number.spread.quantile(point_u[k]);
+    // The unit of the whole interval: that of one value might be another.
+    const double scale = number.dimension == Dimension::temperature || shown.value.mid == 0.0
+                             ? 1.0
+                             : shown.value.mid / number.spread.interval().mid;
+    const double offset = number.dimension == Dimension::temperature
+                              ? shown.value.mid - number.spread.interval().mid
+                              : 0.0;
+    open.known.push_back({weight[k], value * scale + offset, known[k].chosen});
+    if (known[k].chosen != now.chosen) open.choice_turns += weight[k];
+    utility.push_back(known[k].right);
+  }
+  open.gain = value_of_knowing(weight, utility);
+  add_turns(question, now, known, open);
+  open.where = ask_words(number.key).where;
+  open.text = text_of(open);
+  open.consequence = consequence_of(open, now.chosen);
+  return open;
+}
+
+}  // namespace
+
+double OpenQuestion::probability() const {
+  return std::max(choice_turns, turns.empty() ? 0.0 : turns.front().probability);
+}
+
+double value_of_knowing(std::span<const double> share,
+                        const std::vector<std::vector<double>>& utility) {
+  if (share.empty() || share.size() != utility.size() || utility.front().empty())
+    throw std::invalid_argument("value of knowing: needs one row of utilities for every state");
+  const std::size_t options = utility.front().size();
+  std::vector<double> mean(options);
+  double informed = 0.0;
+  bool one_for_all = false;
+  std::vector<bool> best_everywhere(options, true);
+  for (std::size_t k = 0; k < share.size(); ++k) {
+    if (utility[k].size() != options)
+      throw std::invalid_argument("value of knowing: rows of utilities differ in length");
+    const double best = *std::ranges::max_element(utility[k]);
+    informed += share[k] * best;
+    for (std::size_t o = 0; o < options; ++o) {
+      mean[o] += share[k] * utility[k][o];
+      best_everywhere[o] = best_everywhere[o] && utility[k][o] == best;
+    }
+  }
+  for (const bool best : best_everywhere) one_for_all = one_for_all || best;
+  // Rounding must not make a value of nothing.
+  return one_for_all ? 0.0 : std::max(0.0, informed - *std::ranges::max_element(mean));
+}
+
+AskFindings ask(const Case& question, const AskOptions& options, const AskProgress& progress) {
+  AskFindings result;
+  result.title = question.title;
+  result.baseline = question.baseline;
+  result.invented = question.invented;
+  result.seed = question.seed;
+  result.samples = question.samples > 0 ? question.samples : default_samples;
+  const auto open = open_numbers(question, result.without_spread);
+  result.open = open.size();
+  Ticks tick(progress, 2 * open.size() + point_u.size() * std::min(open.size(), options.closely));
+
+  const Decision now = decide(question);
+  result.chosen = now.chosen;
+  result.right = now.right_of_chosen(question);
+  const std::vector<double> scale = scales(now);
+  std::vector<Screened> screened(open.size());
+  Case few = question;
+  few.samples = screening_draws;
+  oneapi::tbb::parallel_for(std::size_t{0}, open.size(), [&](std::size_t i) {
+    const Decision low = decide(with_known(few, open[i]->key, point_u.front()));
+    tick();
+    const Decision high = decide(with_known(few, open[i]->key, point_u.back()));
+    tick();
+    screened[i] = {open[i], effect_of(low, high, scale)};
+  });
+  result.irrelevant = static_cast<std::size_t>(
+      std::ranges::count_if(screened, [](const Screened& one) { return one.effect == 0.0; }));
+  std::erase_if(screened, [](const Screened& one) { return one.effect == 0.0; });
+  std::ranges::stable_sort(screened, std::greater{}, &Screened::effect);
+  if (screened.size() > options.closely) {
+    result.left_out = screened[options.closely].effect;
+    screened.resize(options.closely);
+  }
+  result.closely = screened.size();
+
+  for (const Screened& one : screened) {
+    std::vector<Decision> known;
+    for (const double u : point_u) {
+      known.push_back(decide(with_known(question, one.number->key, u)));
+      tick();
+    }
+    OpenQuestion asked = question_of(question, *one.number, now, known);
+    if (asked.gain > 0.0 || asked.probability() > 0.0) result.questions.push_back(std::move(asked));
+  }
+  std::ranges::stable_sort(result.questions, [](const OpenQuestion& a, const OpenQuestion& b) {
+    return std::pair(a.gain, a.probability()) > std::pair(b.gain, b.probability());
+  });
+  result.cautions = cautions(question, Sections::all());
+  return result;
+}
+
+}  // namespace ohmdrag::study

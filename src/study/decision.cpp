@@ -1,0 +1,104 @@
+#include "study/decision.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+
+#include "ohmdrag/study/visit.hpp"
+#include "study/sections.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+/// A factor beyond this decides nothing more.
+constexpr double widest_lg = 9.0;
+
+double lg(double value) {
+  if (std::isnan(value)) return value;
+  return std::clamp(value > 0.0 ? std::log10(value) : -widest_lg, -widest_lg, widest_lg);
+}
+
+double energy_of(const ServiceMix& mix, const VariantSample& sample) {
+  if (sample.duties.empty()) {
+    double sum = 0.0;
+    for (std::size_t p = 0; p < sample.points.size(); ++p) sum += total_W(sample, p);
+    return sum;
+  }
+  return over_mix(mix, sample, mix.driven ? battery_Wh_per_km : mean_W);
+}
+
+std::vector<double> deciding_in(const Ensemble& ensemble, const ServiceMix& mix, std::size_t draw) {
+  const Case& question = *ensemble.question;
+  const VariantSample& base = ensemble.samples[ensemble.baseline][draw];
+  std::vector<double> result;
+  for (std::size_t v = 0; v < question.variants.size(); ++v) {
+    const VariantSample& sample = ensemble.samples[v][draw];
+    result.push_back(energy_of(mix, sample) - energy_of(mix, base));
+    result.push_back(sample.duties.empty()
+                         ? 0.0
+                         : lg(dose_factor(service_sum(mix, base), service_sum(mix, sample))));
+    for (const Requirement& requirement : question.requirements)
+      result.push_back(
+          lg(requirement_value(ensemble, requirement, v, draw).value_or(not_a_figure)));
+  }
+  return result;
+}
+
+}  // namespace
+
+double Decision::right_of_chosen(const Case& question) const {
+  for (std::size_t v = 0; v < question.variants.size(); ++v)
+    if (question.variants[v].id == chosen) return right[v];
+  return right.back();
+}
+
+Decision decide(const Case& question) {
+  const Ensemble ensemble(question, Sections::all());
+  std::vector<VariantFindings> findings(question.variants.size());
+  for (std::size_t v = 0; v < findings.size(); ++v) {
+    findings[v].id = question.variants[v].id;
+    fill_life(ensemble, v, findings[v]);
+    fill_law_blindness(ensemble, v, findings[v]);
+    fill_rating_life(ensemble, v, findings[v]);
+    fill_harm(ensemble, v, Nominal(ensemble, v), findings[v]);
+    fill_requirements(ensemble, v, findings[v]);
+  }
+  const Trade weighed = trade(ensemble, findings);
+
+  Decision result;
+  result.chosen = weighed.chosen;
+  double none = 1.0;
+  for (std::size_t v = 0; v < findings.size(); ++v) {
+    result.right.push_back(weighed.exchange[v].probability_best);
+    none -= result.right.back();
+    std::vector<bool> missed;
+    for (const RequirementRow& row : findings[v].requirements)
+      missed.push_back(!row.not_applicable && !row.met);
+    result.missed.push_back(std::move(missed));
+  }
+  result.right.push_back(std::max(0.0, none));
+  const ServiceMix mix = service_mix(question);
+  for (std::size_t i = 0; i < ensemble.samples.front().size(); ++i)
+    result.deciding.push_back(deciding_in(ensemble, mix, i));
+  return result;
+}
+
+Case with_known(const Case& question, const std::string& key, double u) {
+  const auto know = [&](UncertainNumber& number) {
+    if (number.key != key || number.spread.shape == Shape::exact) return;
+    const double value = number.spread.quantile(u);
+    number.spread = {};
+    number.spread.mid = value;
+  };
+  Case known = question;
+  for_each_number(known, know);
+  for (Variant& variant : known.variants)
+    if (variant.world) {
+      Case world = *variant.world;
+      for_each_number(world, know);
+      variant.world = std::make_shared<const Case>(std::move(world));
+    }
+  return known;
+}
+
+}  // namespace ohmdrag::study
