@@ -54,13 +54,7 @@ void CaseReader::read_study() {
     else
       out_.seed = static_cast<unsigned long long>(*seed);
   }
-  if (const auto samples = table.maybe_integer("samples")) {
-    constexpr long long most = 100'000'000;
-    if (*samples < 1 || *samples > most)
-      table.complain("samples", fmt::format("read {}; expected 1 to {}", *samples, most));
-    else
-      out_.samples = static_cast<int>(*samples);
-  }
+  read_samples(table);
   const std::vector<std::string> variants = ids_of("variant");
   if (table.has("baseline")) {
     out_.baseline = known_id(table, "baseline", variants, "variant");
