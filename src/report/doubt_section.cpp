@@ -85,7 +85,7 @@ std::string parts_in_words(const study::ShareOfParts& parts) {
     case nested:
       text = fmt::format(
           "{} of the parts with {} confidence ({}); {} confidence that {} do. In {} states of what "
-          "is not known, with {} parts in each: {} … {} of them in 95 % of the states; a share is "
+          "is not known, with {} parts each: {} … {} of them in 95 % of the states; a share is "
           "known to ± {}, a confidence to ± {}.",
           per_cent(parts.share_at_confidence), per_cent(parts.confidence_asked), asked,
           per_cent(parts.confidence_of_share), per_cent(parts.share_asked, 4), parts.states,

@@ -102,20 +102,23 @@ TEST_CASE("a correlation that is none is complained of", "[derived]") {
 }
 
 TEST_CASE("what an include holds beyond the case is left out of a correlation", "[derived]") {
-  const study::Case c =
-      load(correlated("keys = [\"shaft.rotor.diameter\", \"contact.tested.friction\"]\n"
-                      "matrix = [[1, 0.6], [0.6, 1]]\n") +
-               R"([contact.tested]
+  const std::string unused = R"toml([contact.tested]
 title = "Tested"
 kind = "ring"
 line_force = "0.015 N/mm"
 contact_width = "0.5 mm"
 friction_law = "constant"
 friction = "0.2 ± 0.02"
-body_conductivity = "0.2 W/(m*K)" body_reach = "1 mm") ");
-      CHECK(std::ranges::any_of(c.warnings, [](const std::string& text) {
-        return text.find("only 1 of 2 numbers") != std::string::npos;
-      }));
+body_conductivity = "0.2 W/(m*K)"
+body_reach = "1 mm"
+)toml";
+  const study::Case c =
+      load(correlated("keys = [\"shaft.rotor.diameter\", \"contact.tested.friction\"]\n"
+                      "matrix = [[1, 0.6], [0.6, 1]]\n") +
+           unused);
+  CHECK(std::ranges::any_of(c.warnings, [](const std::string& text) {
+    return text.find("only 1 of 2 numbers") != std::string::npos;
+  }));
 }
 
 TEST_CASE("samples are a number or adaptive", "[derived]") {
