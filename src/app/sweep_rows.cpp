@@ -48,6 +48,8 @@ SweepRows::SweepRows(const input::CaseTree& tree, const study::Design& design, b
 study::Case SweepRows::question(const study::DesignRow& row) const {
   study::Case question = tree_.with(study::sets_of(design_, row));
   if (!draws_) study::keep_to_the_middle(question);
+  // Rows are told apart by their inputs, not by how often each was drawn.
+  question.adaptive.reset();
   return question;
 }
 

@@ -29,6 +29,12 @@ class CaseReader {
   void read_damage();
   void read_prices();
   void read_evidence();
+  // read_draws.cpp
+  void read_samples(TableReader& table);
+  void read_correlations();
+  void read_correlation(TableReader& table);
+  /// Whether a dotted path leads to something in the case or the catalogue.
+  bool is_written(std::string_view path) const;
   // read_vehicle.cpp
   void read_vehicle();
   void read_sump();

@@ -1,5 +1,7 @@
 #include "input/contact_reader.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <string>
@@ -28,7 +30,7 @@ std::optional<T> named(ReadContext& context, TableReader& table, std::string_vie
 template <class T>
 T required(ReadContext& context, TableReader& table, std::string_view key, std::string_view section,
            T (*read)(ReadContext&, const Node&, const Node*)) {
-  if (!table.has(key)) table.missing(key, "the name of a [" + std::string(section) + "]");
+  if (!table.has(key)) table.missing(key, fmt::format("the name of a [{}]", section));
   return named(context, table, key, section, read).value_or(T{});
 }
 

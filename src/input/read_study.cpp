@@ -56,13 +56,7 @@ void CaseReader::read_study() {
     else
       out_.seed = static_cast<unsigned long long>(*seed);
   }
-  if (const auto samples = table.maybe_integer("samples")) {
-    constexpr long long most = 100'000'000;
-    if (*samples < 1 || *samples > most)
-      table.complain("samples", fmt::format("read {}; expected 1 to {}", *samples, most));
-    else
-      out_.samples = static_cast<int>(*samples);
-  }
+  read_samples(table);
   if (const auto seal = table.maybe_text("seal"); seal && seal->size() < shortest_seal)
     table.complain(
         "seal", fmt::format("read {} characters; expected {} or more", seal->size(), shortest_seal),

@@ -162,7 +162,7 @@ bool TableReader::read_value(const Node& node, const std::string& key, Uncertain
 
 void TableReader::read_value_table(const Node& node, const std::string& key, UncertainNumber& out) {
   TableReader inner{*context_, &node, generic_};
-  for (const char* known : {"value", "spread", "scatter", "basis", "source", "share"})
+  for (const char* known : {"value", "spread", "scatter", "within", "basis", "source", "share"})
     inner.find(known);
   inner.done();
   const Node* value = node.find("value");
@@ -170,7 +170,7 @@ void TableReader::read_value_table(const Node& node, const std::string& key, Unc
     context_->problems.add(
         node.place, key,
         "read a table without a value; expected { value = \"…\", spread = \"…\", "
-        "scatter = \"…\", basis = \"…\", source = \"…\" }");
+        "within = \"…\", scatter = \"…\", basis = \"…\", source = \"…\" }");
     out.spread.mid = 1.0;
     return;
   }
@@ -178,7 +178,7 @@ void TableReader::read_value_table(const Node& node, const std::string& key, Unc
     out.spread.mid = 1.0;
     return;
   }
-  const auto width = [&](const char* name, Distribution& into) {
+  const auto width = [&](const char* name, Distribution& into, const auto& read_into) {
     const Node* text = node.find(name);
     if (!text) return;
     if (!text->is_text()) {
@@ -187,7 +187,7 @@ void TableReader::read_value_table(const Node& node, const std::string& key, Unc
           fmt::format("read {}; expected text such as \"± 10 %\"", text->as_typed()));
       return;
     }
-    auto read = read_spread(text->text, out.dimension, out.spread.mid);
+    auto read = read_into(text->text);
     if (auto* problem = std::get_if<ReadProblem>(&read)) {
       fold_units(*problem);
       context_->problems.add(text->place, text->origin, problem->what, problem->hint);
@@ -196,14 +196,25 @@ void TableReader::read_value_table(const Node& node, const std::string& key, Unc
     into = std::get<Distribution>(read);
     out.read_as += fmt::format(", {} {}", name, text->text);
   };
+  const double value_mid = out.spread.mid;
+  const auto around_value = [&](const std::string& text) {
+    return read_spread(text, out.dimension, value_mid);
+  };
   if (node.find("spread") && out.spread.shape != Shape::exact)
     context_->problems.add(node.find("spread")->place, node.find("spread")->origin,
                            fmt::format("read {} beside a value that has a spread already; "
                                        "expected one of the two",
                                        node.find("spread")->as_typed()));
   else
-    width("spread", out.spread);
-  width("scatter", out.scatter);
+    width("spread", out.spread, around_value);
+  width("within", out.spread,
+        [&](const std::string& text) { return read_within(text, out.dimension, out.spread); });
+  width("scatter", out.scatter, around_value);
+  if (out.scatter.lean != 0.0)
+    context_->problems.add(node.find("scatter")->place, node.find("scatter")->origin,
+                           fmt::format("read {}; scatter from part to part leans to neither side",
+                                       node.find("scatter")->as_typed()),
+                           "write the middle of the parts as the value");
   // Part to part lies around the spread's draw, whatever that is.
   out.scatter.mid = out.scatter.shape == Shape::log_normal ? 1.0 : 0.0;
 }

@@ -1,99 +1,26 @@
 #include "ohmdrag/quantity/read.hpp"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <cmath>
-#include <numeric>
-#include <utility>
+#include <optional>
 
 #include "ohmdrag/quantity/print.hpp"
+#include "quantity/text_scan.hpp"
 
 namespace ohmdrag {
+
+using namespace text_scan;
+
 namespace {
 
 // Numbers from here on are the limits of an untruncated Distribution, not values.
 constexpr double too_large = 1e300;
 
-enum class Sign { none, plus_minus, range, factor };
-
-/// `left sign right`, blanks cut off.
-struct Parts {
-  Sign sign = Sign::none;
-  std::string_view left;
-  std::string_view right;
-};
-
 struct Number {
   double value = 0.0;
   std::string_view unit;  ///< as typed
 };
-
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-std::string_view trimmed(std::string_view text) {
-  const std::size_t first = text.find_first_not_of(" \t");
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(" \t") - first + 1);
-}
-
-/// Unusual blanks and the typographic minus in the plain spelling.
-std::string simplified(std::string_view text) {
-  constexpr std::array<std::pair<std::string_view, char>, 4> signs{
-      {{"\u00a0", ' '}, {"\u2009", ' '}, {"\u202f", ' '}, {"\u2212", '-'}}};
-  std::string out;
-  while (!text.empty()) {
-    const auto sign =
-        std::ranges::find_if(signs, [&](const auto& s) { return text.starts_with(s.first); });
-    out += sign == signs.end() ? text.front() : sign->second;
-    text.remove_prefix(sign == signs.end() ? 1 : sign->first.size());
-  }
-  return out;
-}
-
-/// The length of the first of these spellings that the text starts with, or 0.
-std::size_t length_at(std::string_view text, std::initializer_list<std::string_view> spellings) {
-  for (const std::string_view s : spellings)
-    if (text.starts_with(s)) return s.size();
-  return 0;
-}
-
-/// × x * before the stroke, ÷ : after it.
-std::size_t factor_sign_at(std::string_view text) {
-  const std::size_t times = length_at(text, {"×", "x", "*"});
-  if (times == 0 || !text.substr(times).starts_with('/')) return 0;
-  const std::size_t over = length_at(text.substr(times + 1), {"÷", ":"});
-  return over == 0 ? 0 : times + 1 + over;
-}
-
-Parts split(std::string_view text) {
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const std::string_view rest = text.substr(i);
-    const auto parts = [&](Sign sign, std::size_t length) {
-      return Parts{sign, trimmed(text.substr(0, i)), trimmed(rest.substr(length))};
-    };
-    if (const std::size_t n = length_at(rest, {"±", "+/-", "+-"}))
-      return parts(Sign::plus_minus, n);
-    if (const std::size_t n = length_at(rest, {"…", "...", ".."})) return parts(Sign::range, n);
-    if (const std::size_t n = factor_sign_at(rest)) return parts(Sign::factor, n);
-  }
-  return {Sign::none, trimmed(text), {}};
-}
-
-/// The text in quotes, short and without control characters, fit for a one-line message.
-std::string quoted(std::string_view text) {
-  constexpr std::size_t longest = 60;
-  std::string out(text.substr(0, longest));
-  if (text.size() > longest) {
-    // Not in the middle of a UTF-8 sequence.
-    while (!out.empty() && (out.back() & '\xc0') == '\x80') out.pop_back();
-    if (!out.empty() && (out.back() & '\x80') != 0) out.pop_back();
-    out += "…";
-  }
-  for (char& c : out)
-    if ((c >= 0 && c < ' ') || c == '\x7f') c = '?';
-  return '"' + out + '"';
-}
 
 std::string joined(const std::vector<Dimension>& dimensions) {
   std::string out;
@@ -104,53 +31,6 @@ std::string joined(const std::vector<Dimension>& dimensions) {
   return out;
 }
 
-std::string without_signs(std::string_view unit) {
-  std::string out;
-  for (const char c : unit)
-    if (c != '*' && c != '(' && c != ')')
-      out += c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c;
-  return out;
-}
-
-/// Levenshtein distance.
-std::size_t edits_between(std::string_view a, std::string_view b) {
-  std::vector<std::size_t> row(b.size() + 1);
-  std::iota(row.begin(), row.end(), std::size_t{0});
-  for (std::size_t i = 0; i < a.size(); ++i) {
-    std::size_t diagonal = std::exchange(row[0], i + 1);
-    for (std::size_t j = 0; j < b.size(); ++j) {
-      const std::size_t change = diagonal + (a[i] == b[j] ? 0 : 1);
-      diagonal = row[j + 1];
-      row[j + 1] = std::min({row[j] + 1, row[j + 1] + 1, change});
-    }
-  }
-  return row.back();
-}
-
-/// The accepted spelling that was probably meant, or nothing. The same letters in another case or
-/// with other brackets count as equal; else at most one letter in three may differ, never the
-/// first.
-std::string_view nearest_unit(std::string_view typed, Dimension expected) {
-  constexpr std::size_t longest = 24;
-  const std::string wanted = without_signs(canonical_unit(typed));
-  if (wanted.empty() || wanted.size() > longest) return {};
-  std::string_view best;
-  std::pair<std::size_t, std::size_t> best_score{std::max<std::size_t>(1, wanted.size() / 3), 99};
-  for (const UnitSpelling& unit : row_of(expected).units) {
-    const std::string known = without_signs(unit.text);
-    if (known == "deg" + wanted) return unit.text;
-    if (known.front() != wanted.front()) continue;
-    const std::size_t longer = std::max(known.size(), wanted.size());
-    const std::pair score{edits_between(wanted, known),
-                          longer - std::min(known.size(), wanted.size())};
-    if (score < best_score) {
-      best = unit.text;
-      best_score = score;
-    }
-  }
-  return best;
-}
-
 /// Reads one text; every refusal is thrown as a ReadProblem and ends in the public functions.
 class Reader {
  public:
@@ -158,18 +38,41 @@ class Reader {
       : text_(text), simple_(simplified(text)), row_(row_of(expected)) {}
 
   Distribution quantity() const {
-    const Parts parts = split(simple_);
-    if (parts.left.empty()) refuse("no number", "; expected " + wanted());
-    const Number left = number(parts.left);
-    if (parts.sign == Sign::none) return checked({.mid = value_of(left, unit_of(left))});
-    return spread_value(parts.sign, left, right_side(parts));
+    const Limited whole = split_limits(simple_);
+    const Distribution out = quantity(whole.text);
+    return whole.limits ? cut(out, *whole.limits) : out;
   }
 
   Distribution spread(double mid) const {
-    const Parts parts = split(simple_);
+    const Limited whole = split_limits(simple_);
+    const Distribution out = spread(whole.text, mid);
+    return whole.limits ? cut(out, *whole.limits) : out;
+  }
+
+  Distribution within(const Distribution& distribution) const { return cut(distribution, simple_); }
+
+ private:
+  Distribution quantity(std::string_view text) const {
+    const Parts parts = split(text);
+    if (parts.left.empty()) refuse("no number", "; expected " + wanted());
+    const Number left = number(parts.left);
+    if (parts.sign == Sign::none) return checked({.mid = value_of(left, unit_of(left))});
+    if (is_triangle(parts)) return triangle(parts);
+    return spread_value(parts.sign, left, right_side(parts));
+  }
+
+  Distribution spread(std::string_view text, double mid) const {
+    const Parts parts = split(text);
     if (parts.sign == Sign::none)
       refuse("a spread starts with ±, ×/÷ or is a range", "",
              "write \"± 20 %\", \"×/÷ 3\" or \"10 … 40\" with a unit");
+    if (is_triangle(parts)) {
+      const Distribution out = triangle(parts);
+      if (!(std::abs(out.mode() - mid) <= 1e-9 * std::max(std::abs(mid), out.half_width)))
+        refuse("the middle one of three values must be the value itself, " +
+               print_quantity(mid, row_.dimension));
+      return out;
+    }
     const Number right = right_side(parts);
     if (parts.sign == Sign::range) {
       if (parts.left.empty()) refuse("a range needs a number on either side");
@@ -187,7 +90,6 @@ class Reader {
     return plus_minus(mid, right.value * unit_of(right).factor);
   }
 
- private:
   [[noreturn]] void refuse(const std::string& why, const std::string& rest = "",
                            const std::string& hint = "") const {
     throw ReadProblem{"read " + quoted(text_) + ": " + why + rest,
@@ -201,6 +103,57 @@ class Reader {
   std::string wanted() const { return std::string(row_.with_article); }
   bool is_a_ratio() const { return row_.dimension == Dimension::ratio; }
   static bool is_percent(const Number& n) { return canonical_unit(n.unit) == "%"; }
+
+  static bool is_triangle(const Parts& parts) {
+    return parts.sign == Sign::range && split(parts.right).sign == Sign::range;
+  }
+
+  /// The number in SI; its unit may stand behind the last of a row of numbers only.
+  double in_row(const Number& n, const Number& last) const {
+    if (last.unit.empty() && !n.unit.empty()) unit_of_last(n, last);
+    return value_of(n, n.unit.empty() ? unit_of(last) : unit_of(n));
+  }
+
+  Distribution triangle(const Parts& parts) const {
+    const Parts rest = split(parts.right);
+    if (parts.left.empty() || rest.left.empty() || rest.right.empty())
+      refuse("a triangle needs three numbers, low … most frequent … high");
+    if (split(rest.right).sign != Sign::none) refuse("only one ±, … or ×/÷ is possible");
+    const Number low = number(parts.left), mode = number(rest.left), high = number(rest.right);
+    const double from = in_row(low, high), most = in_row(mode, high), to = in_row(high, high);
+    for (const double end : {from, most, to}) checked({.mid = end});
+    if (from > to) refuse("the limits stand in the wrong order", "", "write the smaller one first");
+    if (!(from <= most && most <= to))
+      refuse("the most frequent value lies outside the limits", "",
+             "write low … most frequent … high");
+    return from < to ? Distribution::triangle(from, most, to) : checked({.mid = from});
+  }
+
+  Distribution cut(Distribution out, std::string_view limits) const {
+    const bool normal = out.shape == Shape::normal;
+    if (!normal && out.shape != Shape::log_normal)
+      refuse("limits after \"within\" need a ± or ×/÷ before them", "",
+             "a range a … b has its limits already");
+    const Parts parts = split(limits);
+    if (parts.sign != Sign::range || parts.left.empty() || parts.right.empty() ||
+        split(parts.right).sign != Sign::none)
+      refuse("the limits after \"within\" are a range", "", "write 0.3 ± 0.1 within 0.2 … 0.45");
+    const Number left = number(parts.left), right = number(parts.right);
+    const double low = in_row(left, right), high = in_row(right, right);
+    for (const double end : {low, high}) checked({.mid = end});
+    if (low > high)
+      refuse("the limits stand in the wrong order", "", "write the smaller one first");
+    if (!(low < high && low <= out.mid && out.mid <= high))
+      refuse("the value lies outside its limits, which leave nothing of it", "",
+             "limits have the value between them");
+    if (!normal && !(low > 0.0)) refuse("the lower limit of a value with ×/÷ must be positive");
+    const auto in_half_widths = [&](double limit) {
+      return (normal ? limit - out.mid : std::log(limit / out.mid)) / out.half_width;
+    };
+    out.cut_below = in_half_widths(low);
+    out.cut_above = in_half_widths(high);
+    return out;
+  }
 
   Number right_side(const Parts& parts) const {
     if (parts.right.empty()) refuse("nothing stands after the ±, … or ×/÷");
@@ -347,6 +300,15 @@ std::variant<Distribution, ReadProblem> read_spread(std::string_view text, Dimen
                                                     double mid) {
   try {
     return Reader(text, expected).spread(mid);
+  } catch (const ReadProblem& problem) {
+    return problem;
+  }
+}
+
+std::variant<Distribution, ReadProblem> read_within(std::string_view text, Dimension expected,
+                                                    const Distribution& distribution) {
+  try {
+    return Reader(text, expected).within(distribution);
   } catch (const ReadProblem& problem) {
     return problem;
   }

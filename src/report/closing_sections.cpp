@@ -65,6 +65,10 @@ void print_requirements(const study::Findings& findings, Page& page) {
              print_number(asked_for->limit, 4) + ' ' + asked_for->unit);
     page.table(table);
     page.notes(notes);
+    for (const study::VariantFindings& variant : findings.variants)
+      for (const study::RequirementRow& row : variant.requirements)
+        if (row.id == id && row.parts)
+          page.say(parts_in_words(*row.parts), "· " + variant.id + ": ");
   }
 }
 

@@ -82,6 +82,9 @@ Json document_of(const study::Findings& findings) {
   if (!findings.density_statements.empty())
     out["current_density_statements"] = list(findings.density_statements);
   if (findings.trade) out["trade"] = to(*findings.trade);
+  if (findings.stability) out["stability"] = to(*findings.stability);
+  if (!findings.first_order.empty()) out["first_order"] = list(findings.first_order);
+  if (!findings.no_first_order.empty()) out["no_first_order"] = findings.no_first_order;
   out["assumptions"] = list(findings.assumptions);
   out["assumed_share"] = findings.headline.empty() ? Json() : number(findings.assumed_share);
   out["headline"] = word_or_null(findings.headline);

@@ -221,17 +221,19 @@ Json to(const study::LifeSystem& system) {
 
 Json to(const study::RequirementRow& row) {
   const bool asked = !row.not_applicable;
-  return {{"id", row.id},
-          {"quantity", row.quantity},
-          {"at", row.at},
-          {"bound", row.is_max ? "max" : "min"},
-          {"limit", number(row.limit)},
-          {"value", asked ? to(row.value) : Json()},
-          {"unit", row.unit},
-          {"met", row.met},
-          {"probability", asked ? number(row.probability) : Json()},
-          {"margin", asked ? number(row.margin) : Json()},
-          {"not_applicable", row.not_applicable ? Json(*row.not_applicable) : Json()}};
+  Json out = {{"id", row.id},
+              {"quantity", row.quantity},
+              {"at", row.at},
+              {"bound", row.is_max ? "max" : "min"},
+              {"limit", number(row.limit)},
+              {"value", asked ? to(row.value) : Json()},
+              {"unit", row.unit},
+              {"met", row.met},
+              {"probability", asked ? number(row.probability) : Json()},
+              {"margin", asked ? number(row.margin) : Json()},
+              {"not_applicable", row.not_applicable ? Json(*row.not_applicable) : Json()}};
+  if (row.parts) out["parts"] = to(*row.parts);
+  return out;
 }
 
 Json to(const study::ExchangeRow& row) {

@@ -49,6 +49,11 @@ Json to(const study::YearsAge& row);
 Json to(const study::YearsStep& step);
 Json to(const study::Protection& protection);
 Json to(const study::YearsFindings& years);
+// json_doubt.cpp
+Json to(const study::ShareOfParts& row);
+Json to(const study::StableEnd& row);
+Json to(const study::Stability& stability);
+Json to(const study::FirstOrderRow& row);
 Json to(const study::RequirementRow& row);
 Json to(const study::ExchangeRow& row);
 Json to(const study::Trade& trade);

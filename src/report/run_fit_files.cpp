@@ -139,6 +139,26 @@ struct TomlOf {
   }
 };
 
+std::string toml_of(const rig::FittedCorrelation& correlation) {
+  const std::size_t n = correlation.keys.size();
+  std::string keys, rows;
+  for (std::size_t i = 0; i < n; ++i) {
+    keys += (i > 0 ? ", " : "") + quoted(correlation.keys[i]);
+    rows += i > 0 ? ", [" : "[";
+    for (std::size_t j = 0; j < n; ++j)
+      rows += (j > 0 ? ", " : "") + print_number(correlation.matrix[i * n + j], digits_of_value);
+    rows += ']';
+  }
+  std::string text = fmt::format(
+      "[[correlation]]\n# {}\nkeys = [{}]\n",
+      correlation.of_scatter
+          ? "a part that lies high in one lies high in all: a case draws their scatter together"
+          : "told together by the run: a case draws what it does not know of them together",
+      keys);
+  if (correlation.of_scatter) text += "of = \"scatter\"\n";
+  return text + fmt::format("matrix = [{}]\n", rows);
+}
+
 }  // namespace
 
 std::string run_fit_json(const rig::RunFindings& findings) {
@@ -176,6 +196,8 @@ std::string run_fit_toml(const rig::RunFindings& findings, const std::string& ve
     for (const rig::EntryLine& line : entry.lines)
       text += fmt::format("{} = {}\n", line.key, std::visit(TomlOf{source}, line.value));
   }
+  for (const rig::FittedCorrelation& correlation : findings.correlations)
+    text += toml_of(correlation);
   return text;
 }
 

@@ -35,6 +35,10 @@ void print_life(const study::Findings& findings, Page& page);
 /// From the begin of the service to its end, of the variants with an element.
 void print_years(const study::Findings& findings, Page& page);
 void print_requirements(const study::Findings& findings, Page& page);
+/// How still an adaptive ensemble stands, and the first-order result beside the draws.
+void print_doubt(const study::Findings& findings, Page& page);
+/// A requirement that asks for a confidence, in a sentence.
+std::string parts_in_words(const study::ShareOfParts& parts);
 void print_register(const study::Findings& findings, Page& page);
 /// So many numbers of the register, from its top.
 Table register_table(const study::Findings& findings, std::size_t rows);

@@ -58,6 +58,7 @@ Page page_of(const study::Findings& findings, const TerminalOptions& options) {
   print_body(findings, page);
   print_harm(findings, page);
   print_requirements(findings, page);
+  print_doubt(findings, page);
   print_register(findings, page);
   print_cautions(findings, page);
   print_not_claimed(findings, page);

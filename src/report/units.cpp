@@ -25,11 +25,18 @@ std::string units_list(const TerminalOptions& options) {
                {"a unit ± p %", "a +/- p %",
                 "the same with b = p % of a; refused on a temperature, whose zero is a convention"},
                {"a … b unit", "a .. b", "uniform between a and b, nothing outside"},
+               {"a … m … b unit", "a .. m .. b",
+                "triangular between a and b, m the most frequent value; its middle is the median"},
                {"a unit ×/÷ f", "a x/÷ f, a */÷ f, a x/: f",
-                "log-normal, 95 % of all values between a/f and a·f"}}};
+                "log-normal, 95 % of all values between a/f and a·f"},
+               {"a ± b within c … d", "a ×/÷ f within c … d",
+                "the same with nothing outside c and d: cut there, the rest as before"}}};
   return plain_table(units.heads, units.rows, options) + '\n' +
          plain_table(forms.heads, forms.rows, options) + '\n' +
-         "± has one meaning everywhere: the 95 % interval.\n";
+         "± has one meaning everywhere: the 95 % interval.\n"
+         "As a table: { value = \"a\", spread = \"± b\", within = \"c … d\", scatter = \"± e\" };\n"
+         "spread is what is not known, one draw for all who share the number, scatter is from part "
+         "to part.\n";
 }
 
 }  // namespace ohmdrag::report

@@ -212,9 +212,32 @@ class Findings {
     if (fit_.part_scatter && !fit_.part_scatter_interval && *fit_.part_scatter > 0.0)
       out_.entry_comments.emplace_back(
           "Scatter: assumed, one of two elements taking 0.3 to 0.7 of their torque.");
-    if (fit_.parameters.size() > 1)
-      out_.entry_comments.emplace_back(
-          "The constants were told together; a case draws them apart, scatter included.");
+    add_correlations();
+  }
+
+  /// The constants were told together, and a part that rubs more does so in all of its levels.
+  void add_correlations() {
+    const std::size_t n = fit_.parameters.size();
+    std::vector<std::size_t> told, levels;
+    for (std::size_t i = 0; i < n; ++i) {
+      if (!fit_.parameters[i].value) continue;
+      told.push_back(i);
+      if (fit_.parameters[i].level) levels.push_back(i);
+    }
+    const auto add = [&](const std::vector<std::size_t>& among, bool of_scatter) {
+      if (among.size() < 2) return;
+      std::vector<std::string> keys;
+      std::vector<double> matrix;
+      for (const std::size_t i : among) {
+        keys.push_back("contact." + measured_.contact + '.' + fit_.parameters[i].key);
+        for (const std::size_t j : among)
+          matrix.push_back(of_scatter ? 1.0 : fit_.correlation[i * n + j]);
+      }
+      out_.correlations.push_back(
+          fitted_correlation(std::move(keys), std::move(matrix), of_scatter));
+    };
+    add(told, false);
+    if (fit_.part_scatter && *fit_.part_scatter > 0.0) add(levels, true);
   }
 
   RunFindings out_;

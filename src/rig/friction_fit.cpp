@@ -201,14 +201,15 @@ class Fitter {
     return out;
   }
 
-  /// Squares of what the outputs move by with each thing that all readings share.
-  std::vector<double> common_variances(const Outputs& from) const {
-    std::vector<double> sum(from.value.size(), 0.0);
+  /// What the outputs move by with each thing that all readings share.
+  std::vector<std::vector<double>> common_moves(const Outputs& from) const {
+    std::vector<std::vector<double>> moves;
     const auto add = [&](const FrictionProblem& moved, double force_factor) {
       const auto fit = moved.fit(*form_, nuisance_, numerics::Loss::huber);
       const Outputs to = outputs(fit.parameter, force_factor);
-      for (std::size_t k = 0; k < sum.size(); ++k)
-        sum[k] += std::pow(to.value[k] - from.value[k], 2);
+      auto& move = moves.emplace_back();
+      for (std::size_t k = 0; k < from.value.size(); ++k)
+        move.push_back(to.value[k] - from.value[k]);
     };
     if (run_.force_uncertainty > 0.0)
       add(problem_.with_force(1.0 + run_.force_uncertainty), 1.0 + run_.force_uncertainty);
@@ -217,7 +218,31 @@ class Fitter {
       if (tare[knot] > 0.0) add(problem_.with_tare(knot, tare[knot]), 1.0);
     if (out_.hysteresis && std::abs(out_.hysteresis->value) > out_.hysteresis->half_width)
       add(problem_.with_torque(1.0 + std::abs(out_.hysteresis->value) / std::sqrt(12.0)), 1.0);
-    return sum;
+    return moves;
+  }
+
+  /// Correlations of the constants, out of the noise and of what all readings share.
+  std::vector<double> correlation_of(const Outputs& from,
+                                     const std::vector<std::vector<double>>& moves) const {
+    const std::size_t constants = form_->parameters.size();
+    std::vector<double> covariance(constants * constants), correlation(constants * constants);
+    for (std::size_t i = 0; i < constants; ++i)
+      for (std::size_t j = 0; j < constants; ++j) {
+        double sum = fit_.covariance[i * at_.count + j];
+        for (const auto& move : moves) sum += move[i] * move[j];
+        if (form_->parameters[i].level && form_->parameters[j].level)
+          sum += from.value[i] * from.value[j] * parts_error_ * parts_error_;
+        covariance[i * constants + j] = sum;
+      }
+    for (std::size_t i = 0; i < constants; ++i)
+      for (std::size_t j = 0; j < constants; ++j) {
+        const double scale =
+            std::sqrt(covariance[i * (constants + 1)] * covariance[j * (constants + 1)]);
+        correlation[i * constants + j] = i == j        ? 1.0
+                                         : scale > 0.0 ? covariance[i * constants + j] / scale
+                                                       : 0.0;
+      }
+    return correlation;
   }
 
   void tell_law() {
@@ -225,7 +250,11 @@ class Fitter {
     out_.title = form_->title;
     out_.held = form_->held;
     const Outputs from = outputs(fit_.parameter, 1.0);
-    const std::vector<double> common = common_variances(from);
+    const std::vector<std::vector<double>> moves = common_moves(from);
+    out_.correlation = correlation_of(from, moves);
+    std::vector<double> common(from.value.size());
+    for (const auto& move : moves)
+      for (std::size_t k = 0; k < common.size(); ++k) common[k] += move[k] * move[k];
     const auto estimate = [&](std::size_t k, bool level) {
       const double noise = variance(from.slopes[k]), value = from.value[k];
       const double parts = level ? value * parts_error_ : 0.0;

@@ -89,16 +89,15 @@ void add_entries(RunFindings& out, const std::optional<SumpRun::AirStream>& air,
     out.no_entry = "the run tells neither heat capacity nor conductance";
     return;
   }
-  if (fit.correlation)
-    out.entry_comments.push_back(
-        fmt::format("Their correlation, {}, is not carried over: a case draws them apart.",
-                    print_number(*fit.correlation, 2)));
   FittedEntry sump{"sump", {}, {}};
   if (fit.heat_capacity)
     sump.lines.push_back(line_of("heat_capacity", *fit.heat_capacity, kilojoules_per_kelvin));
   if (fit.conductance)
     sump.lines.push_back(line_of("conductance", *fit.conductance, watts_per_kelvin));
   out.entries.push_back(std::move(sump));
+  if (fit.correlation && fit.heat_capacity && fit.conductance)
+    out.correlations.push_back(fitted_correlation({"sump.heat_capacity", "sump.conductance"},
+                                                  {1.0, *fit.correlation, *fit.correlation, 1.0}));
   if (fit.conductance && fit.air_stream)
     out.entries.push_back({"sump.conductance_speed",
                            {},

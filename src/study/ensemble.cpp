@@ -9,8 +9,10 @@
 
 #include "ohmdrag/study/visit.hpp"
 #include "study/account.hpp"
+#include "study/adaptive.hpp"
 #include "study/electric.hpp"
 #include "study/heat_into_sump.hpp"
+#include "study/parts_share.hpp"
 #include "study/sections.hpp"
 #include "study/service_history.hpp"
 #include "study/trips.hpp"
@@ -240,26 +242,43 @@ PointSample point_sample(const WorldModel& model, const VariantModel& variant,
   return sample;
 }
 
+std::vector<const UncertainNumber*> numbers_of(const Case& question) {
+  std::vector<const UncertainNumber*> numbers;
+  for_each_number(question, [&](const UncertainNumber& number) { numbers.push_back(&number); });
+  return numbers;
+}
+
+void Ensemble::take(std::size_t first, std::size_t count) {
+  std::vector<std::vector<VariantSample>> by_draw(count);
+  oneapi::tbb::parallel_for(std::size_t{0}, by_draw.size(), [&](std::size_t i) {
+    by_draw[i] = sample_all(*this, Draw(*draws, static_cast<int>(first + i)));
+  });
+  samples.resize(question->variants.size());
+  for (auto& draw : by_draw)
+    for (std::size_t v = 0; v < draw.size(); ++v) samples[v].push_back(std::move(draw[v]));
+}
+
 Ensemble::Ensemble(const Case& of, const Sections& asked, const TripProgress& progress)
     : question(&of),
       sections(asked),
       frequencies(frequencies_of(of)),
       baseline(index_of_baseline(of)) {
-  std::vector<const UncertainNumber*> numbers;
-  for_each_number(of, [&](const UncertainNumber& number) { numbers.push_back(&number); });
   for (const Variant& variant : of.variants)
     histories.push_back(service_history(of, world_of(of, variant), variant));
-  const int count = of.samples > 0 ? of.samples : default_samples;
-  draws = std::make_unique<Draws>(numbers, count, of.seed);
-
-  std::vector<std::vector<VariantSample>> by_draw(static_cast<std::size_t>(count));
-  oneapi::tbb::parallel_for(std::size_t{0}, by_draw.size(), [&](std::size_t i) {
-    by_draw[i] = sample_all(*this, Draw(*draws, static_cast<int>(i)));
-  });
-  samples.resize(of.variants.size());
-  for (auto& draw : by_draw)
-    for (std::size_t v = 0; v < draw.size(); ++v) samples[v].push_back(std::move(draw[v]));
+  const int count = of.samples > 0 ? of.samples : of.adaptive ? adaptive_block : default_samples;
+  draws = std::make_unique<Draws>(numbers_of(of), count, of.seed, of.correlations);
+  take(0, static_cast<std::size_t>(count));
+  if (of.adaptive && of.samples == 0) stability = take_until_still(*this);
+  parts = shares_of_parts(*this);
   if (marches_duties(*this)) march_trips(*this, progress);
 }
+
+Ensemble::Ensemble(const Ensemble& like, const Sections& asked, Draws other)
+    : question(like.question),
+      sections(asked),
+      frequencies(like.frequencies),
+      draws(std::make_unique<Draws>(std::move(other))),
+      baseline(like.baseline),
+      histories(like.histories) {}
 
 }  // namespace ohmdrag::study

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <vector>
 
 #include "ohmdrag/study/draws.hpp"
@@ -15,8 +16,14 @@ class ElectricModel;
 /// A case with its draws and, per variant, what every draw yields. Built once; all sections of the
 /// findings are read from it.
 struct Ensemble {
-  /// Computes nominal run and ensemble, in parallel over the draws.
+  /// Computes nominal run and ensemble, in parallel over the draws: as many as the case asks for,
+  /// or until the headline figures stand still.
   Ensemble(const Case& question, const Sections& sections, const TripProgress& progress = {});
+  /// Of the same case, for other draws, none of which are taken yet.
+  Ensemble(const Ensemble& like, const Sections& sections, Draws other);
+
+  /// Computes these draws and adds what they yield to `samples`.
+  void take(std::size_t first, std::size_t count);
 
   const Case* question;
   Sections sections;
@@ -26,9 +33,15 @@ struct Ensemble {
   std::vector<ServiceHistory> histories;            ///< per variant
   std::vector<std::vector<VariantSample>> samples;  ///< [variant][draw]
   std::vector<std::vector<TripRow>> trips;          ///< per variant, one after another
+  std::optional<Stability> stability;               ///< of an adaptive ensemble
+  /// [variant][requirement], where a requirement asks for a confidence.
+  std::vector<std::vector<std::optional<ShareOfParts>>> parts;
 
   const Case& world(std::size_t variant) const;
 };
+
+/// Every uncertain number of a case, once per place.
+std::vector<const UncertainNumber*> numbers_of(const Case& question);
 
 /// The case a variant lives in: its own world, or the case itself.
 const Case& world_of(const Case& question, const Variant& variant);

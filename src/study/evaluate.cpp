@@ -2,6 +2,7 @@
 
 #include <stdexcept>
 
+#include "study/first_order.hpp"
 #include "study/sections.hpp"
 #include "study/trips.hpp"
 
@@ -23,6 +24,7 @@ Findings evaluate(const Case& question, const Sections& sections, const TripProg
   findings.changes = question.provenance.changes;
   findings.seed = question.seed;
   findings.samples = ensemble.draws->samples();
+  findings.stability = ensemble.stability;
   for (const auto& point : question.points) findings.points.push_back(point.id);
   for (const auto& duty : question.duties) findings.duties.push_back(duty.id);
 
@@ -48,6 +50,9 @@ Findings evaluate(const Case& question, const Sections& sections, const TripProg
   if (sections.energy) findings.watt_worth = watt_worth(ensemble);
   if (sections.voltage) findings.density_statements = density_statements(question);
   if (sections.trade) findings.trade = trade(ensemble, findings.variants);
+  if (sections.trade) findings.no_first_order = no_first_order(ensemble);
+  if (sections.trade && findings.no_first_order.empty())
+    findings.first_order = first_order(ensemble);
   fill_register(ensemble, findings);
   findings.cautions = cautions(question, sections);
   if (!ensemble.trips.empty())

@@ -105,7 +105,8 @@ bool same_films(const Case& a, const Case& b) {
   const auto numbers = [](const Case& world) {
     std::vector<double> all;
     const auto take = [&](const UncertainNumber& n) {
-      all.insert(all.end(), {n.spread.mid, n.spread.half_width, n.scatter.half_width});
+      all.insert(all.end(), {n.spread.mid, n.spread.half_width, n.spread.lean, n.spread.cut_below,
+                             n.spread.cut_above, n.scatter.half_width});
     };
     for_each_number(world.sump.lubricant, take);
     for_each_number(world.discharge, take);

@@ -225,6 +225,12 @@ void fill_requirements(const Ensemble& ensemble, std::size_t v, VariantFindings&
     row.value = interval_of(std::move(values));
     row.probability = double(met) / double(asked);
     row.met = row.probability >= requirement.share_of_parts;
+    if (!ensemble.parts.empty()) {
+      row.parts = ensemble.parts[v][findings.requirements.size()];
+      if (row.parts)
+        row.met = row.parts->way != ShareOfParts::Way::none &&
+                  row.parts->share_at_confidence >= requirement.share_of_parts;
+    }
     row.margin = row.is_max ? row.limit - row.value.high : row.value.low - row.limit;
     if (requirement.measure == Measure::impedance_magnitude && std::isinf(row.value.mid))
       row.at +=

@@ -137,9 +137,12 @@ class Scan {
       inside += all ? 1 : 0;
     }
     const double n = static_cast<double>(draws);
-    for (std::size_t t = 0; t < tests_.size(); ++t)
+    for (std::size_t t = 0; t < tests_.size(); ++t) {
       row.kept.push_back(asked[t] > 0 ? static_cast<double>(kept[t]) / static_cast<double>(asked[t])
                                       : std::numeric_limits<double>::quiet_NaN());
+      if (!tests_[t].share_at_confidence) continue;
+      if (const auto share = tests_[t].share_at_confidence(v)) row.kept.back() = *share;
+    }
     row.inside = static_cast<double>(inside) / n;
   }
 

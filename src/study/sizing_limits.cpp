@@ -35,13 +35,26 @@ class Tests {
  private:
   void add_requirement(const Requirement& requirement) {
     if (requirement.measure == Measure::impedance_magnitude && !any_.variant.grounded) return;
-    tests_.push_back({requirement.id, in_words(requirement), requirement.share_of_parts,
+    const auto r = static_cast<std::size_t>(&requirement - ensemble_.question->requirements.data());
+    std::string what = in_words(requirement);
+    std::function<std::optional<double>(std::size_t)> share;
+    if (requirement.confidence > 0.0 && !ensemble_.parts.empty()) {
+      what +=
+          fmt::format(", with {} % confidence", print_number(100.0 * requirement.confidence, 3));
+      share = [&ensemble = ensemble_, r](std::size_t v) -> std::optional<double> {
+        const auto& parts = ensemble.parts[v][r];
+        if (!parts) return std::nullopt;
+        return parts->way == ShareOfParts::Way::none ? 0.0 : parts->share_at_confidence;
+      };
+    }
+    tests_.push_back({requirement.id, std::move(what), requirement.share_of_parts,
                       [&ensemble = ensemble_, &requirement](
                           std::size_t v, std::size_t draw) -> std::optional<bool> {
                         const auto value = requirement_value(ensemble, requirement, v, draw);
                         if (!value) return std::nullopt;
                         return holds(requirement, *value);
-                      }});
+                      },
+                      std::move(share)});
   }
 
   void add_temperature(std::size_t part) {

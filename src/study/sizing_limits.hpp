@@ -16,6 +16,8 @@ struct LimitTest {
   double share = 0.0;
   /// Whether variant v keeps it in a draw; nothing: it does not apply there.
   std::function<std::optional<bool>(std::size_t v, std::size_t draw)> kept;
+  /// Where a confidence is asked for: the share of the parts that keeps it with that confidence.
+  std::function<std::optional<double>(std::size_t v)> share_at_confidence = {};
 };
 
 /// The share of parts that a limit asks for where nothing says otherwise.

@@ -95,7 +95,8 @@ std::string close_calls(const Case& question, const std::vector<VariantFindings>
       const double asked = question.requirements[r].share_of_parts;
       const double error = std::sqrt(asked * (1.0 - asked) / double(draws));
       const bool unanimous = row.probability == 0.0 || row.probability == 1.0;
-      if (!row.not_applicable && !unanimous && std::abs(row.probability - asked) < 2.0 * error)
+      if (!row.not_applicable && !row.parts && !unanimous &&
+          std::abs(row.probability - asked) < 2.0 * error)
         text += fmt::format(
             " Close call: {} meets {} in {} % of {} draws, {} % are asked; more draws "
             "(study.samples) may turn it.",

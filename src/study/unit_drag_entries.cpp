@@ -99,7 +99,7 @@ class EntryWriter {
     out_.entry_comments.emplace_back(
         "Each is the friction that meets the corrected mean torque of its part, with what else the "
         "case says of it in the middle; the course over the speed stays that of the model.");
-    say_correlations();
+    add_correlations();
     out_.entry_comments.emplace_back(
         "A case goes on drawing forces and widths, which the measured unit had already: its "
         "intervals come out too wide rather than too narrow. One specimen says nothing of the "
@@ -139,6 +139,9 @@ class EntryWriter {
         fitted.value = middle * number.value;
         fitted.spread_factor = std::sqrt(high / low);
         entry.lines.push_back({number.key, fitted});
+        // A factor that is printed as one leaves nothing to correlate.
+        constexpr double seen = 1.005;
+        if (*fitted.spread_factor > seen) written_.emplace_back(number.table + '.' + number.key, p);
       }
       out_.entries.push_back(std::move(entry));
     } catch (const std::domain_error&) {
@@ -148,16 +151,19 @@ class EntryWriter {
     }
   }
 
-  void say_correlations() {
-    constexpr double close = 0.5;
+  /// All numbers of a part were moved by one factor, those of two parts as the fit tells them
+  /// apart.
+  void add_correlations() {
+    if (written_.size() < 2) return;
     const std::size_t parts = fit_.parts.size();
-    for (std::size_t p = 0; p < parts; ++p)
-      for (std::size_t q = p + 1; q < parts; ++q)
-        if (const double r = fit_.correlation[p * parts + q]; std::abs(r) > close)
-          out_.entry_comments.push_back(
-              fmt::format("The correlation of {} and {}, {}, is not carried over: a case draws "
-                          "them apart.",
-                          fit_.parts[p].name, fit_.parts[q].name, print_number(r, 3)));
+    std::vector<std::string> keys;
+    std::vector<double> matrix;
+    for (const auto& [key, p] : written_) {
+      keys.push_back(key);
+      for (const auto& [other, q] : written_)
+        matrix.push_back(p == q ? 1.0 : fit_.correlation[p * parts + q]);
+    }
+    out_.correlations.push_back(rig::fitted_correlation(std::move(keys), std::move(matrix)));
   }
 
   void leave_out(const rig::CorrectedPart& part, const std::string& why) {
@@ -205,7 +211,8 @@ class EntryWriter {
   const UnitDragModel& model_;
   const rig::UnitDragFit& fit_;
   std::vector<Component> components_;
-  std::map<std::string, std::vector<std::string>> users_;  ///< of each table
+  std::map<std::string, std::vector<std::string>> users_;     ///< of each table
+  std::vector<std::pair<std::string, std::size_t>> written_;  ///< uncertain keys and their parts
 };
 
 }  // namespace

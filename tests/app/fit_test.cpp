@@ -83,13 +83,18 @@ TEST_CASE("a case that includes a fit counts with it and names the run", "[deriv
     REQUIRE(at != std::string::npos);
     return text.substr(at, text.find('\n', at) - at) + '\n';
   };
+  // The two were told together, and a case draws them together.
+  REQUIRE(text.find("[[correlation]]") != std::string::npos);
+  const std::string together = text.substr(text.find("[[correlation]]"));
+  CHECK_THAT(together, Contains("keys = [\"sump.heat_capacity\", \"sump.conductance\"]"));
   const std::string included =
       folder.write("included.toml", "include = [\"fitted/sump.toml\"]\n" + bare).string();
   const std::string typed =
       folder
           .write("typed.toml", replaced(bare, "lubricant = \"thin-axle-oil\"\n",
                                         "lubricant = \"thin-axle-oil\"\n" + line("heat_capacity") +
-                                            line("conductance")))
+                                            line("conductance")) +
+                                   '\n' + together)
           .string();
   const auto energy_of = [](const std::string& file) {
     return document_of(test::ohmdrag({"energy", file, "--json", "--set", "study.samples=8"}))

@@ -160,3 +160,41 @@ TEST_CASE("a typed uncertain number knows its dimension", "[quantity][derived]")
   CHECK(force.at(0.3, 0.7) == 15.0);
   CHECK(Uncertain<double>(0.3).dimension == Dimension::ratio);
 }
+
+TEST_CASE("a triangle has its corners, its mode and its median", "[quantity][derived]") {
+  const Distribution t = Distribution::triangle(1.0, 2.0, 5.0);
+  CHECK(t.mode() == Approx(2.0));
+  // A quarter lies below the mode: (m - a)/(b - a).
+  CHECK(t.quantile(0.25) == Approx(2.0));
+  CHECK(t.quantile(0.5) == Approx(5.0 - std::sqrt(6.0)));
+  CHECK(t.mid == Approx(t.quantile(0.5)));
+  CHECK(t.share_below(2.0) == Approx(0.25));
+  CHECK(Distribution::triangle(1.0, 1.0, 3.0).quantile(0.75) == Approx(2.0));
+  CHECK(Distribution::triangle(1.0, 3.0, 3.0).quantile(0.25) == Approx(2.0));
+  Distribution cut = t;
+  cut.floor = 2.0;
+  CHECK(cut.quantile(1e-9) == Approx(2.0).epsilon(1e-6));
+  CHECK_THROWS_AS(Distribution::triangle(1.0, 6.0, 5.0), std::invalid_argument);
+  cut.floor = 6.0;
+  CHECK_THROWS_AS(cut.quantile(0.5), std::invalid_argument);
+}
+
+TEST_CASE("the share below a quantile is its share", "[quantity][derived]") {
+  Distribution d = GENERATE(Distribution{.shape = Shape::normal, .mid = 3.0, .half_width = 1.0},
+                            Distribution{.shape = Shape::uniform, .mid = 3.0, .half_width = 1.0},
+                            Distribution{.shape = Shape::log_normal, .mid = 3.0, .half_width = 1.0},
+                            Distribution::triangle(1.0, 2.0, 5.0));
+  if (d.shape == Shape::normal) d.cut_below = -0.5;
+  for (const double u : {0.01, 0.3, 0.5, 0.9, 0.999})
+    CHECK(d.share_below(d.quantile(u)) == Approx(u).epsilon(1e-9));
+  CHECK(d.share_below(-1.0) == 0.0);
+  CHECK(d.share_below(1e6) == 1.0);
+}
+
+TEST_CASE("a scatter that is a triangle adds to the value", "[quantity][derived]") {
+  UncertainNumber n;
+  n.spread.mid = 10.0;
+  n.scatter = Distribution::triangle(-1.0, 0.0, 1.0);
+  CHECK(n.at(0.5, 0.5) == Approx(10.0));
+  CHECK(n.at(0.5, 0.125) == Approx(9.5));
+}

@@ -261,6 +261,68 @@ TEST_CASE("a separate spread stands around its value", "[quantity][derived]") {
   CHECK(std::holds_alternative<ReadProblem>(read_spread(row.text, row.dimension, row.mid)));
 }
 
+TEST_CASE("three numbers are a triangle, the middle one its mode", "[quantity][derived]") {
+  const Distribution t = good("10 … 12 … 20 ohm", D::resistance);
+  CHECK(t.shape == Shape::triangular);
+  CHECK(t.quantile(1e-12) == Approx(10.0).epsilon(1e-5));
+  CHECK(t.quantile(1.0 - 1e-12) == Approx(20.0).epsilon(1e-5));
+  CHECK(t.mode() == Approx(12.0));
+  CHECK(t.mid == Approx(t.quantile(0.5)));
+  const Distribution mixed = good("0.01 .. 12 mm ... 2 cm", D::length);
+  CHECK(mixed.mode() == Approx(0.012));
+  CHECK(good("5 … 5 … 5 mm", D::length).shape == Shape::exact);
+  const auto spread = read_spread("10 … 12 … 20 ohm", D::resistance, 12.0);
+  REQUIRE(std::holds_alternative<Distribution>(spread));
+  CHECK(std::get<Distribution>(spread).mode() == Approx(12.0));
+}
+
+TEST_CASE("limits behind a spread cut it there", "[quantity][derived]") {
+  const Distribution normal = good("0.3 ± 0.1 within 0.25 … 0.45", D::ratio);
+  CHECK(normal.shape == Shape::normal);
+  CHECK(normal.quantile(1e-9) == Approx(0.25).epsilon(1e-6));
+  CHECK(normal.quantile(1.0 - 1e-9) == Approx(0.45).epsilon(1e-6));
+  // A scaled distribution keeps its cut.
+  Distribution twice = normal;
+  twice.mid *= 2.0;
+  twice.half_width *= 2.0;
+  CHECK(twice.quantile(0.1) == Approx(2.0 * normal.quantile(0.1)));
+  const Distribution factor = good("30 ohm ×/÷ 3 within 20 … 60 ohm", D::resistance);
+  CHECK(factor.quantile(1e-9) == Approx(20.0).epsilon(1e-6));
+  CHECK(factor.quantile(1.0 - 1e-9) == Approx(60.0).epsilon(1e-6));
+  const auto apart = read_within("20 … 60 ohm", D::resistance, good("30 ohm ×/÷ 3", D::resistance));
+  REQUIRE(std::holds_alternative<Distribution>(apart));
+  CHECK(std::get<Distribution>(apart).quantile(0.2) == factor.quantile(0.2));
+}
+
+TEST_CASE("triangles and limits that make no sense are refused", "[quantity][derived]") {
+  struct Row {
+    const char* text;
+    Dimension dimension;
+    const char* what;
+  };
+  const Row row = GENERATE(
+      Row{"10 … 30 … 20 ohm", D::resistance, "the most frequent value lies outside the limits"},
+      Row{"20 … 12 … 10 ohm", D::resistance, "the limits stand in the wrong order"},
+      Row{"10 … 12 … 20", D::resistance, "a resistance needs a unit"},
+      Row{"10 ohm … 12 … 20", D::resistance, "the last number needs its unit too"},
+      Row{"1 … 2 … 3 … 4 mm", D::length, "only one ±, … or ×/÷ is possible"},
+      Row{"1 … … 3 mm", D::length, "a triangle needs three numbers, low … most frequent … high"},
+      Row{"5 mm ± 1 mm within 6 … 8 mm", D::length,
+          "the value lies outside its limits, which leave nothing of it"},
+      Row{"5 mm ± 1 mm within 8 … 6 mm", D::length, "the limits stand in the wrong order"},
+      Row{"5 mm ± 1 mm within 4 mm", D::length, "the limits after \"within\" are a range"},
+      Row{"5 mm within 4 … 6 mm", D::length, "limits after \"within\" need a ± or ×/÷ before them"},
+      Row{"4 … 6 mm within 4 … 5 mm", D::length,
+          "limits after \"within\" need a ± or ×/÷ before them"},
+      Row{"30 ohm ×/÷ 3 within 0 … 60 ohm", D::resistance,
+          "the lower limit of a value with ×/÷ must be positive"},
+      Row{"5 mm ± 1 mm within 4 N … 6 N", D::length, "a force; expected a length"});
+  CAPTURE(row.text);
+  const ReadProblem problem = bad(row.text, row.dimension);
+  CHECK_THAT(problem.what, Catch::Contains(row.what));
+  CHECK_FALSE(problem.hint.empty());
+}
+
 TEST_CASE("a decimal comma in the locale changes nothing", "[quantity][derived]") {
   const std::string before = std::setlocale(LC_ALL, nullptr);
   const bool comma = std::setlocale(LC_ALL, "de_DE.UTF-8") != nullptr;

@@ -373,8 +373,55 @@ inline std::vector<study::RequirementRow> sample_requirements(bool grounded) {
     row.probability = 0.0;
     row.margin = not_a_number;
     row.not_applicable = "the variant has no grounding element";
+  } else {
+    row.parts = study::ShareOfParts{.share_asked = 0.99,
+                                    .confidence_asked = 0.9,
+                                    .way = study::ShareOfParts::Way::nested,
+                                    .share = {0.61, 0.985, 1.0},
+                                    .share_at_confidence = 0.805,
+                                    .confidence_of_share = 0.453,
+                                    .states = 64,
+                                    .parts = 200,
+                                    .share_known_to = 0.0141,
+                                    .confidence_known_to = 0.075,
+                                    .remark = {}};
   }
   return {row};
+}
+
+inline study::Stability sample_stability() {
+  return {2,
+          4,
+          2048,
+          false,
+          {{"dense-ring", "net power at cruise", "W", 0.004, 0.006, 0.05, true},
+           {"dense-ring", "voltage held", "V", 0.3, 0.81, 0.5, false}}};
+}
+
+inline std::vector<study::FirstOrderRow> sample_first_order() {
+  study::FirstOrderRow watts;
+  watts.variant = "dense-ring";
+  watts.figure = "net power at cruise";
+  watts.unit = "W";
+  watts.estimate = 5.2;
+  watts.standard_uncertainty = 0.97;
+  watts.first_order = {3.3, 5.2, 7.1};
+  watts.ensemble = {3.4, 5.2, 7.2};
+  watts.tolerance = 0.05;
+  watts.low_difference = watts.high_difference = 0.1;
+  watts.ends_known_to = 0.02;
+  watts.verdict = study::FirstOrderRow::Verdict::not_valid;
+  watts.because = "it bends over the uncertainty of contact.dense-ring.friction";
+  study::FirstOrderRow volts = watts;
+  volts.figure = "voltage held";
+  volts.verdict = study::FirstOrderRow::Verdict::not_settled;
+  volts.ends_known_to = std::numeric_limits<double>::infinity();
+  volts.because = "too few samples to know the ensemble's own ends";
+  study::FirstOrderRow ohms = watts;
+  ohms.figure = "impedance at 1 MHz, end of service";
+  ohms.verdict = study::FirstOrderRow::Verdict::valid;
+  ohms.because.clear();
+  return {watts, volts, ohms};
 }
 
 inline study::ExchangeRow sample_exchange(bool grounded) {
@@ -468,6 +515,8 @@ inline study::Findings sample(const std::string& command) {
     trade.claim.missing = "a dose that the interval separates from the baseline's";
     trade.exchange = {sample_exchange(false), sample_exchange(true)};
     trade.credit_of_chosen = sample_credits();
+    f.stability = sample_stability();
+    f.first_order = sample_first_order();
   }
   f.assumptions = {{"discharge.breakdown_field", "10 (3 … 30)", "V/um", Basis::assumed,
                     "engineering form", "striking time share of dense-ring", 0.613, false},

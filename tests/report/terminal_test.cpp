@@ -242,6 +242,25 @@ TEST_CASE("a requirement is shown for all variants side by side", "[derived]") {
   CHECK(contains(text, print_interval(sample_requirements(true)[0].value)));
 }
 
+TEST_CASE("a requirement with confidence says what its share rests on", "[derived]") {
+  const std::string text = report::terminal(sample("trade"), {.width = 200});
+  CHECK(contains(text,
+                 "80.5 % of the parts with 90 % confidence (asked: 99 % of the parts with "
+                 "90 % confidence); 45.3 % confidence that 99 % do."));
+  CHECK(contains(text, "In 64 states of what is not known, with 200 parts each"));
+}
+
+TEST_CASE("still ends and the first order stand beside the draws", "[derived]") {
+  const std::string text = report::terminal(sample("trade"), {.width = 200});
+  CHECK(contains(text, "of 2 headline figures the ends of 1 do not stand still to 2 digits"));
+  CHECK(contains(text, "First order beside the draws"));
+  CHECK(contains(text,
+                 "Not valid here, because it bends over the uncertainty of "
+                 "contact.dense-ring.friction."));
+  CHECK(contains(text, "good to ± 0.05"));
+  CHECK_FALSE(contains(report::terminal(sample("budget"), {.width = 200}), "First order"));
+}
+
 TEST_CASE("a phase ends with the total of its components", "[derived]") {
   const std::vector<std::string> lines =
       lines_of(report::terminal(sample("energy"), {.width = 200}));

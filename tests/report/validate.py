@@ -49,7 +49,8 @@ def at(node, place):
 def damaged(document):
     optional = {"budget", "account", "split", "service", "harm", "energy", "energy_totals", "trips",
                 "voltage", "strike_map", "current_density_statements",
-                "life", "life_system", "years", "requirements", "watt_worth"}
+                "life", "life_system", "years", "requirements", "watt_worth",
+                "parts", "stability", "first_order", "no_first_order"}
     fit = document["schema"].startswith("ohmdrag-fit/")
     for place, node in objects(document):
         if fit and "rows" in place:

@@ -17,7 +17,7 @@ namespace ohmdrag {
 struct UncertainNumber {
   Dimension dimension = Dimension::ratio;
   Distribution spread;
-  Distribution scatter;  ///< mid 0 for normal and uniform (added), 1 for log-normal (factor)
+  Distribution scatter;  ///< mid 1 for log-normal (factor), else 0 (added)
   Basis basis = Basis::assumed;
   std::string source;
   std::string key;                ///< shared draws go by this name: "coupling.winding_rotor"

@@ -54,6 +54,7 @@ struct FrictionFit {
   std::string law;    ///< word of `friction_law`
   std::string title;  ///< of the form that was fitted
   std::vector<LawParameter> parameters;
+  std::vector<double> correlation;  ///< of the parameters, row by row, all errors included
   std::vector<std::pair<std::string, double>> held;  ///< key and value that were not fitted
   std::vector<ComparedLaw> compared;                 ///< best first
   std::vector<CurvePoint> curve;                     ///< rising speed

@@ -96,6 +96,17 @@ struct FittedEntry {
   bool one_of_list = false;  ///< of an array of tables, [[variant]]
 };
 
+/// Fitted numbers that a case has to draw together.
+struct FittedCorrelation {
+  std::vector<std::string> keys;  ///< dotted, table and key
+  std::vector<double> matrix;     ///< row by row
+  bool of_scatter = false;        ///< of what differs from part to part
+};
+/// To four decimals, drawn towards zero by as little as leaves a correlation matrix after rounding.
+/// \throws std::invalid_argument for a matrix that is none, in words
+FittedCorrelation fitted_correlation(std::vector<std::string> keys, std::vector<double> matrix,
+                                     bool of_scatter = false);
+
 struct RunFile {
   std::string name;  ///< without its folder
   std::string sha256;
@@ -118,7 +129,8 @@ struct RunFindings {
   std::vector<std::string> cautions;  ///< for a reader who can get hurt
   /// Empty: nothing that a case could include, and `no_entry` says why.
   std::vector<FittedEntry> entries;
-  std::vector<std::string> entry_comments;  ///< on what the entries do not carry
+  std::vector<FittedCorrelation> correlations;  ///< of numbers of the entries
+  std::vector<std::string> entry_comments;      ///< on what the entries do not carry
   std::string no_entry;
   std::string source_remark;  ///< what the source of the entries says beside run and specimen
 };

@@ -10,6 +10,7 @@
 
 #include "ohmdrag/duty/cycle.hpp"
 #include "ohmdrag/duty/trip_log.hpp"
+#include "ohmdrag/study/correlation.hpp"
 #include "ohmdrag/study/elements.hpp"
 #include "ohmdrag/voltage/common_mode.hpp"
 #include "ohmdrag/voltage/measured_path.hpp"
@@ -441,13 +442,24 @@ struct Evidence {
   std::string events;
 };
 
+/// Draws until the ends of the headline figures' intervals stand still.
+struct AdaptiveSampling {
+  int digits = 2;  ///< of the standard uncertainty that count
+  int most = 0;    ///< samples at most; 0: the command's default
+};
+
 struct Case {
   std::string title;
   std::string question;
   bool invented = false;  ///< shipped scenarios say so
   std::string baseline;
   unsigned long long seed = 1;
-  int samples = 0;  ///< 0: the command's default
+  int samples = 0;                           ///< 0: the command's default
+  std::optional<AdaptiveSampling> adaptive;  ///< in place of `samples`
+  /// Whether the first-order result stands beside the ensemble's; none: where it costs no more than
+  /// the ensemble.
+  std::optional<bool> first_order;
+  std::vector<Correlation> correlations;
   Provenance provenance;
 
   Service service;

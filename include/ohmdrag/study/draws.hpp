@@ -1,29 +1,89 @@
 #pragma once
 
+#include <cstddef>
+#include <cstdint>
+#include <map>
 #include <span>
 #include <string>
 #include <unordered_map>
 #include <vector>
 
 #include "ohmdrag/quantity/uncertain.hpp"
+#include "ohmdrag/study/correlation.hpp"
 
 namespace ohmdrag::study {
 
 /// The ensemble's coordinates: for every uncertain number of a case one position in (0, 1) a
-/// sample, shared by all variants and points that share the number's key.
+/// sample, shared by all variants and points that share the number's key; a second one for what
+/// differs from part to part.
 ///
-/// Latin hypercube: each key's column is a random permutation of the mid-points of `samples` equal
-/// strata. A column depends on the seed and the key alone, so adding a number to a case moves
-/// nobody else's draws, and the thread count moves nothing.
-/// Source  M. D. McKay, R. J. Beckman, W. J. Conover, Technometrics 21 (1979) 239-245.
+/// Method    a column is a permutation of the mid-points of as many equal strata as there are
+///           samples. The `leading` columns, of the numbers that are widest, take the order of
+///           scrambled Sobol' points in the lowest dimensions, from `fewest_quasi_random` samples
+///           on; all others a random order each (Latin hypercube). Correlated columns: normal
+///           scores through numerics::JointNormal, then back to the strata by their ranks, so each
+///           stays the permutation that it was made as.
+/// Widest    by the half width of the 95 % interval over the middle (of a factor its logarithm, of
+///           a middle of zero one), in octaves; within an octave by name.
+/// What moves a column: seed, key and number of samples; of the leading ones also their list. So a
+///           new number in a case moves nobody else's draws, unless it is one of the widest: then
+///           those behind it move a dimension on and the last of them leaves the list.
+/// Further blocks (add_block) are independent of the first: other scrambling, other permutations,
+///           and a random place in the strata in common, so that their scatter shows the error.
+/// Accuracy  97.5 % point of a product of log-normal inputs, root mean square over 60 seeds,
+///           against a hypercube alone: 8 inputs 0.11 -> 0.08 at 256, 0.036 -> 0.026 at 2048
+///           samples; 16 inputs 0.18 -> 0.16, 0.059 -> 0.039. Below 128 samples the worst pair of 8
+///           or 16 columns was no evener than of a hypercube (own measurement).
+/// Limits    one sample: everything at its middle. Strata are not independent draws: for order
+///           statistics see independent_parts().
+/// Source    M. D. McKay, R. J. Beckman, W. J. Conover, Technometrics 21 (1979) 239-245; R. L.
+/// Iman,
+///           W. J. Conover, Commun. Stat. B 11 (1982) 311-334 (ranks; from memory); points as in
+///           numerics::QuasiRandom.
 class Draws {
  public:
-  /// \param numbers every uncertain number that may be asked for; certain ones are skipped
-  Draws(std::span<const UncertainNumber* const> numbers, int samples, unsigned long long seed);
+  static constexpr std::size_t leading = 16;
+  static constexpr int fewest_quasi_random = 128;
+
+  /// \param numbers       every uncertain number that may be asked for; certain ones are skipped
+  /// \param correlations  keys that are not among the numbers drawn are left out
+  /// \throws std::invalid_argument for less than one sample, or a correlation that is none
+  Draws(std::span<const UncertainNumber* const> numbers, int samples, unsigned long long seed,
+        std::span<const Correlation> correlations = {});
+
+  /// Many parts at each of some states of what is not known: samples s*parts ... s*parts + parts -
+  /// 1 share state s and differ in what scatters from part to part, that in strata of its own.
+  static Draws parts_of_states(std::span<const UncertainNumber* const> numbers, int states,
+                               int parts, unsigned long long seed,
+                               std::span<const Correlation> correlations);
+
+  /// Parts drawn independently of each other, as order statistics ask for; what is not known is at
+  /// its middle.
+  static Draws independent_parts(std::span<const UncertainNumber* const> numbers, int parts,
+                                 unsigned long long seed,
+                                 std::span<const Correlation> correlations);
+
+  /// A coordinate on its own: of what is not known of a number, or of its scatter.
+  struct Input {
+    const UncertainNumber* number;
+    bool scatter;
+  };
+  /// Sample 0 with everything at its middle; samples 2 i + 1 and 2 i + 2 with input i one standard
+  /// deviation below and above it, as far as the distribution reaches, and all else in the middle.
+  static Draws one_at_a_time(std::span<const UncertainNumber* const> numbers);
+
+  /// As many samples again as the first block has.
+  void add_block();
 
   int samples() const { return samples_; }
   /// Keys in first-seen order, with the numbers they stand for.
   std::span<const UncertainNumber* const> drawn() const { return drawn_; }
+  /// The coordinates of the drawn numbers, spread before scatter.
+  std::vector<Input> inputs() const;
+  /// Among the numbers drawn.
+  std::span<const Correlation> correlations() const { return correlations_; }
+  /// Place of an input in (0, 1).
+  double share(const Input& input, int sample) const;
 
   /// The value of a number in one sample (SI).
   double value(const UncertainNumber& number, int sample) const;
@@ -35,7 +95,24 @@ class Draws {
     std::vector<double> spread;
     std::vector<double> scatter;
   };
-  int samples_;
+  enum class Which { spread, scatter };
+
+  Draws(std::span<const UncertainNumber* const> numbers, unsigned long long seed,
+        std::span<const Correlation> correlations);
+  void rank_leading();
+  /// Strata of one input in one block of so many samples.
+  std::vector<double> strata(const std::string& name, std::size_t count, std::uint64_t block) const;
+  /// Every column of the kind, so many samples longer.
+  void extend(Which which, std::size_t count, std::uint64_t block);
+  void extend_independently(std::size_t count);
+  void correlate(Which which, std::size_t from);
+
+  int samples_ = 0;
+  int block_ = 0;
+  unsigned long long seed_ = 0;
+  std::uint64_t blocks_ = 0;
+  std::vector<Correlation> correlations_;
+  std::map<std::string, std::size_t> dimension_;  ///< of the leading inputs, by name
   std::vector<const UncertainNumber*> drawn_;
   std::unordered_map<std::string, Column> columns_;
 };

@@ -197,6 +197,25 @@ struct LifeSystem {
   std::optional<double> service_distance_km;  ///< driving
 };
 
+/// What a requirement "this share of the parts with this confidence" comes to: what is not known
+/// (spread) and what differs from part to part (scatter) kept apart.
+struct ShareOfParts {
+  double share_asked = 0.0, confidence_asked = 0.0;
+  enum class Way {
+    nested,            ///< parts drawn at each of many states of what is not known
+    order_statistics,  ///< nothing but scatter: independent parts, by the binomial distribution
+    alike,             ///< no scatter: all parts meet it or none
+    none,              ///< could not be asked; the remark says why
+  } way = Way::nested;
+  Interval share;                    ///< of the parts that meet it, over the states
+  double share_at_confidence = 0;    ///< of the parts, met at least with the confidence asked for
+  double confidence_of_share = 0;    ///< with which at least the share asked for meets it
+  int states = 0, parts = 0;         ///< states of what is not known; parts in each
+  double share_known_to = 0.0;       ///< +-, the share of one state out of so many parts, 95 %
+  double confidence_known_to = 0.0;  ///< +-, out of so many states, 95 %; 0 without states
+  std::string remark;                ///< what so many parts cannot show; may be empty
+};
+
 struct RequirementRow {
   std::string id;
   std::string quantity;
@@ -205,10 +224,11 @@ struct RequirementRow {
   bool is_max = true;
   Interval value;
   std::string unit;
-  bool met = false;  ///< probability >= share_of_parts
+  bool met = false;  ///< probability >= share_of_parts; with `parts` share_at_confidence is
   double probability = 0.0;
   double margin = 0.0;                        ///< limit - high (max) or low - limit (min)
   std::optional<std::string> not_applicable;  ///< why there is no value
+  std::optional<ShareOfParts> parts = {};          ///< where a confidence is asked for
 };
 
 /// All components of a variant together, added draw by draw: the ends of their intervals do not
@@ -307,6 +327,35 @@ struct Assumption {
   Share share = Share::customer;  ///< who may read it
 };
 
+/// How still the ends of a figure's interval stand.
+struct StableEnd {
+  std::string variant, figure, unit;
+  double low_error = 0.0, high_error = 0.0;  ///< twice the standard deviation of the mean of blocks
+  double tolerance = 0.0;                    ///< that both have to meet
+  bool still = false;
+};
+/// What the adaptive procedure came to.
+struct Stability {
+  int digits = 0;
+  int blocks = 0, block = 0;  ///< blocks, and samples in each
+  bool still = false;         ///< all figures; false: the largest number of samples did not suffice
+  std::vector<StableEnd> figures;
+};
+
+/// A headline figure by the first-order law of propagation, beside the ensemble's.
+struct FirstOrderRow {
+  std::string variant, figure, unit;
+  double estimate = 0.0;  ///< everything at its median
+  double standard_uncertainty = 0.0;
+  Interval first_order;  ///< 95 %
+  Interval ensemble;
+  double tolerance = 0.0;  ///< half of the last digit of the uncertainty that counts
+  double low_difference = 0.0, high_difference = 0.0;
+  double ends_known_to = 0.0;  ///< +-, the worse end of the ensemble's interval, 95 %
+  enum class Verdict { valid, not_valid, not_settled } verdict = Verdict::not_settled;
+  std::string because;
+};
+
 struct Findings {
   std::string schema = "ohmdrag-result/1";
   std::string version;
@@ -324,6 +373,9 @@ struct Findings {
   std::string sealed_sha256;  ///< of what it does not show; empty: nothing, or the case has no seal
   unsigned long long seed = 0;
   int samples = 0;
+  std::optional<Stability> stability;      ///< of an adaptive ensemble
+  std::vector<FirstOrderRow> first_order;  ///< trade alone
+  std::string no_first_order;              ///< why there is none; trade alone
   std::vector<std::string> points;
   std::vector<std::string> duties;
   std::vector<VariantFindings> variants;

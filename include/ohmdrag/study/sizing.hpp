@@ -61,9 +61,11 @@ struct SizingRow {
   std::optional<Interval> edge_peak_V;
   std::optional<Interval> striking_share;
   std::optional<Interval> dose_factor;
-  std::vector<double> kept;  ///< by limit: share of the draws that keep it
-  double inside = 0.0;       ///< share of the draws that keep all
-  bool coarse = true;        ///< one of the equal ratios; others close in on an edge
+  /// By limit: share of the draws that keep it; where a confidence is asked for, share of the parts
+  /// that keeps it with that confidence.
+  std::vector<double> kept;
+  double inside = 0.0;  ///< share of the draws that keep all
+  bool coarse = true;   ///< one of the equal ratios; others close in on an edge
 };
 
 struct SizingFindings {
@@ -94,7 +96,8 @@ struct SizingFindings {
 /// Validity  that of every model at every force; the spread stated for the knob keeps its share of
 ///           the value.
 /// Limits    a part is inside if its draw keeps all limits at once; unknown and part-to-part are
-///           drawn together.
+///           drawn together, but for a requirement that asks for a confidence: there they are kept
+///           apart (ShareOfParts).
 /// Accuracy  an edge is known to the step between two values: 6 % of the knob over a range of nine.
 /// \throws std::invalid_argument for a variant without the part, a knob the part does not have, a
 ///         range that is none.
