@@ -54,6 +54,7 @@ study::Case CaseReader::read() {
   read_prices();
   read_evidence();
   read_correlations();
+  read_trade_ranges();
   top_.done();
   out_.warnings = warnings_;
   return std::move(out_);

@@ -85,6 +85,7 @@ Json document_of(const study::Findings& findings) {
   if (findings.stability) out["stability"] = to(*findings.stability);
   if (!findings.first_order.empty()) out["first_order"] = list(findings.first_order);
   if (!findings.no_first_order.empty()) out["no_first_order"] = findings.no_first_order;
+  if (findings.sensitivity) out["sensitivity"] = to(*findings.sensitivity);
   out["assumptions"] = list(findings.assumptions);
   out["assumed_share"] = findings.headline.empty() ? Json() : number(findings.assumed_share);
   out["headline"] = word_or_null(findings.headline);

@@ -34,6 +34,8 @@ void print_spectrum(const study::VoltageRow& row, Page& page);
 void print_life(const study::Findings& findings, Page& page);
 /// From the begin of the service to its end, of the variants with an element.
 void print_years(const study::Findings& findings, Page& page);
+/// What moves the answer of a trade, what it stands down to and what overturns it.
+void print_sensitivity(const study::Findings& findings, Page& page);
 void print_requirements(const study::Findings& findings, Page& page);
 /// How still an adaptive ensemble stands, and the first-order result beside the draws.
 void print_doubt(const study::Findings& findings, Page& page);

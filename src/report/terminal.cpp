@@ -59,6 +59,7 @@ Page page_of(const study::Findings& findings, const TerminalOptions& options) {
   print_harm(findings, page);
   print_requirements(findings, page);
   print_doubt(findings, page);
+  print_sensitivity(findings, page);
   print_register(findings, page);
   print_cautions(findings, page);
   print_not_claimed(findings, page);

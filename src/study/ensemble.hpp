@@ -2,6 +2,7 @@
 
 #include <memory>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "ohmdrag/study/draws.hpp"
@@ -42,6 +43,10 @@ struct Ensemble {
 
 /// Every uncertain number of a case, once per place.
 std::vector<const UncertainNumber*> numbers_of(const Case& question);
+/// Every variant of a case with its numbers at stated places, in parallel over these; nothing where
+/// the model refuses them. Duties of measured trips are left empty.
+std::vector<std::optional<std::vector<VariantSample>>> samples_at(const Ensemble& of,
+                                                                  std::span<const Places> places);
 
 /// The case a variant lives in: its own world, or the case itself.
 const Case& world_of(const Case& question, const Variant& variant);

@@ -4,6 +4,7 @@
 
 #include "study/first_order.hpp"
 #include "study/sections.hpp"
+#include "study/sensitivity_section.hpp"
 #include "study/trips.hpp"
 
 namespace ohmdrag::study {
@@ -54,6 +55,7 @@ Findings evaluate(const Case& question, const Sections& sections, const TripProg
   if (sections.trade && findings.no_first_order.empty())
     findings.first_order = first_order(ensemble);
   fill_register(ensemble, findings);
+  if (findings.trade) fill_sensitivity(ensemble, findings);
   findings.cautions = cautions(question, sections);
   if (!ensemble.trips.empty())
     for (std::string& caution : trip_cautions(ensemble))
