@@ -12,9 +12,9 @@ namespace {
 using numerics::flag_outside;
 
 constexpr auto ptfe = "dry friction of PTFE";
-constexpr double slow_m_s = 0.01;
-constexpr double middle_m_s = 0.05;
-constexpr double fast_m_s = 0.5;
+constexpr double slow_m_s = ptfe_bends[0].value();
+constexpr double middle_m_s = ptfe_bends[1].value();
+constexpr double fast_m_s = ptfe_bends[2].value();
 
 double pounds_per_square_inch(Pressure pressure) {
   constexpr double pound_force_N = 4.4482216152605;

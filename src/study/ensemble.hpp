@@ -46,6 +46,9 @@ PointSample point_sample(const WorldModel& model, const VariantModel& variant,
 /// \param electric  null: nothing strikes
 DutySample duty_sample(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
                        const ElectricModel* electric);
+/// The phases of a duty out of its ledger.
+void fill_phases(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
+                 const energy::Ledger& ledger, DutySample& result);
 /// Consumption of the vehicle as it stands, Wh/km; zero for a machine.
 double baseline_consumption(const WorldModel& model, const DutyModel& duty, const Draw& draw);
 
