@@ -82,7 +82,7 @@ double inlet_heating_factor(DynamicViscosity eta, Speed u, double viscosity_slop
     throw std::invalid_argument("inlet heating: viscosity must not rise with temperature");
   const double loading =
       eta.value() * u.value() * u.value() * viscosity_slope_per_K / oil_conductivity.value();
-  return 3.94 / (3.94 + std::pow(loading, 0.62));
+  return inlet_heating_factor(std::pow(loading, inlet_heating_exponent));
 }
 
 }  // namespace ohmdrag::bearing

@@ -22,7 +22,7 @@ Torque viscous_torque(const PalmgrenConstants& bearing, KinematicViscosity nu,
     throw std::invalid_argument("bearing friction: static rating must be positive");
   const double diameter_mm = bearing.pitch_diameter.value() * 1e3;
   const double speed_number = in_mm2_per_s(nu) * std::abs(in_rpm(omega));
-  const double scale = speed_number < 2000.0 ? 160.0 : std::cbrt(speed_number * speed_number);
+  const double scale = viscous_scale(std::cbrt(speed_number * speed_number));
   return Torque::from_value(newton_millimetre * 1e-7 * bearing.torque_factor * scale * diameter_mm *
                             diameter_mm * diameter_mm);
 }

@@ -16,7 +16,7 @@ struct Rings {
   double distance_m;  // A_0, groove centres at touch
   double radial_m;    // A_0 - P_d/2, radial part of it with the rings centred
   double radial_N, axial_N;
-  std::vector<double> positions;
+  std::vector<double> positions, cosines;
 };
 
 struct Shift {
@@ -27,8 +27,7 @@ struct Ball {
   double cos_position, sin_angle, cos_angle, length_m, squeeze_m, load_N;
 };
 
-Ball ball_at(const Rings& rings, Shift shift, double position) {
-  const double cos_position = std::cos(position);
+Ball ball_at(const Rings& rings, Shift shift, double cos_position) {
   const double radial_m = rings.radial_m + shift.radial_m * cos_position;
   const double length_m = std::hypot(shift.axial_m, radial_m);
   const double squeeze_m = std::max(0.0, length_m - rings.distance_m);
@@ -54,8 +53,8 @@ Energy2 energy(const Rings& rings, Shift shift) {
               .axial_axial = 0.0,
               .axial_radial = 0.0,
               .radial_radial = 0.0};
-  for (const double position : rings.positions) {
-    const Ball ball = ball_at(rings, shift, position);
+  for (const double cosine : rings.cosines) {
+    const Ball ball = ball_at(rings, shift, cosine);
     if (ball.load_N == 0.0) continue;
     const double c = ball.cos_position;
     const double along = 1.5 * ball.load_N / ball.squeeze_m;  // dQ/ds
@@ -135,28 +134,36 @@ double ball_stiffness_N_per_m15(const BallBearing& bearing, const Elastic& steel
   return std::pow(std::pow(inner, -2.0 / 3.0) + std::pow(outer, -2.0 / 3.0), -1.5);
 }
 
-LoadDistribution load_distribution(const BallBearing& bearing, const Elastic& steel, Force radial,
-                                   Force axial, double phase) {
+namespace {
+
+void require_loaded(const BallBearing& bearing, Force radial, Force axial) {
   require_valid(bearing);
   if (bearing.contact_angle > 0.0 && bearing.clearance > Length{})
     throw std::invalid_argument(
         "load distribution: the contact angle already contains the clearance; state one of them");
+  const double load_N = std::hypot(radial.value(), axial.value());
+  if (!(load_N > 0.0 && std::isfinite(load_N)))
+    throw std::invalid_argument("load distribution: the bearing must carry a finite load");
+}
+
+LoadDistribution distribution(const BallBearing& bearing, double stiffness_N_per_m15, Force radial,
+                              Force axial, double phase) {
   const double radial_N = std::abs(radial.value());
   const double axial_N = std::abs(axial.value());
   const double load_N = std::hypot(radial_N, axial_N);
-  if (!(load_N > 0.0 && std::isfinite(load_N)))
-    throw std::invalid_argument("load distribution: the bearing must carry a finite load");
-
   const double distance_m = groove_centre_distance(bearing).value();
   Rings rings{
-      .stiffness_N_per_m15 = ball_stiffness_N_per_m15(bearing, steel),
+      .stiffness_N_per_m15 = stiffness_N_per_m15,
       .distance_m = distance_m,
       .radial_m = distance_m * std::cos(bearing.contact_angle) - 0.5 * bearing.clearance.value(),
       .radial_N = radial_N,
       .axial_N = axial_N,
-      .positions = {}};
-  for (int i = 0; i < bearing.balls; ++i)
+      .positions = {},
+      .cosines = {}};
+  for (int i = 0; i < bearing.balls; ++i) {
     rings.positions.push_back(2.0 * std::numbers::pi * (i + phase) / bearing.balls);
+    rings.cosines.push_back(std::cos(rings.positions.back()));
+  }
 
   const Shift shift = balanced_shift(rings);
   LoadDistribution result{.balls = {},
@@ -166,9 +173,9 @@ LoadDistribution load_distribution(const BallBearing& bearing, const Elastic& st
                           .radial_shift = Length::from_value(shift.radial_m),
                           .axial_shift = Length::from_value(shift.axial_m),
                           .residual = energy(rings, shift).unbalance_N() / load_N};
-  for (const double position : rings.positions) {
-    const Ball ball = ball_at(rings, shift, position);
-    const BallLoad load{.position = position,
+  for (std::size_t i = 0; i < rings.positions.size(); ++i) {
+    const Ball ball = ball_at(rings, shift, rings.cosines[i]);
+    const BallLoad load{.position = rings.positions[i],
                         .load = Force::from_value(ball.load_N),
                         .contact_angle = std::atan2(ball.sin_angle, ball.cos_angle)};
     if (load.load > Force{}) ++result.loaded;
@@ -181,14 +188,24 @@ LoadDistribution load_distribution(const BallBearing& bearing, const Elastic& st
   return result;
 }
 
+}  // namespace
+
+LoadDistribution load_distribution(const BallBearing& bearing, const Elastic& steel, Force radial,
+                                   Force axial, double phase) {
+  require_loaded(bearing, radial, axial);
+  return distribution(bearing, ball_stiffness_N_per_m15(bearing, steel), radial, axial, phase);
+}
+
 std::vector<LoadDistribution> load_distribution_over_phase(const BallBearing& bearing,
                                                            const Elastic& steel, Force radial,
                                                            Force axial, int count) {
   if (!(count >= 1))
     throw std::invalid_argument("load distribution: at least one cage position is needed");
+  require_loaded(bearing, radial, axial);
+  const double stiffness = ball_stiffness_N_per_m15(bearing, steel);
   std::vector<LoadDistribution> phases;
   for (int i = 0; i < count; ++i)
-    phases.push_back(load_distribution(bearing, steel, radial, axial, (i + 0.5) / (2.0 * count)));
+    phases.push_back(distribution(bearing, stiffness, radial, axial, (i + 0.5) / (2.0 * count)));
   return phases;
 }
 

@@ -58,39 +58,17 @@ Force fatigue_limit(Force static_rating, Length pitch_diameter, double divisor, 
   return static_rating / divisor * std::pow(std::min(1.0, 100.0 / in_mm(pitch_diameter)), exponent);
 }
 
-// The viscosity bands of the life modification factor.
-struct Bands {
-  double ceiling;            // the coefficient for kappa without bound
-  double thin, thick;        // A below and above kappa 0.4
-  double coefficient_power;  // of the coefficient
-  double margin_power;       // of x
-  double life_power;
-};
-constexpr Bands ball_bands{2.5671, 2.2649, 1.9987, 0.83, 1.0 / 3.0, -9.3};
-constexpr Bands roller_bands{1.5859, 1.3993, 1.2348, 1.0, 0.4, -9.185};
-
-LifeFactor life_factor(const Bands& bands, double kappa, double load_margin) {
+LifeFactor life_factor(const LifeFactorLaw& law, double kappa, double load_margin) {
   if (!(kappa >= 0.0)) throw std::invalid_argument("a_ISO: viscosity ratio must not be negative");
   if (!(load_margin >= 0.0)) throw std::invalid_argument("a_ISO: e_C C_u/P must not be negative");
-  constexpr double lowest = 0.1, highest = 4.0, largest_factor = 50.0;
   LifeFactor result{.value = 0.0, .outside = std::nullopt};
-  if (kappa < lowest)
+  if (kappa < LifeFactorLaw::thinnest)
     result.outside = numerics::RangeFlag{.formula = "life modification factor",
                                          .quantity = "viscosity ratio",
                                          .value = kappa,
-                                         .low = lowest,
+                                         .low = LifeFactorLaw::thinnest,
                                          .high = infinite};
-  const double used = std::clamp(kappa, lowest, highest);
-  const double power = used < 0.4 ? 0.054381 : used < 1.0 ? 0.19087 : 0.071739;
-  const double coefficient =
-      bands.ceiling - (used < 0.4 ? bands.thin : bands.thick) / std::pow(used, power);
-  // The coefficient passes through zero at kappa = 0.1; its rounding is of either sign there.
-  const double effect =
-      std::copysign(std::pow(std::abs(coefficient), bands.coefficient_power), coefficient);
-  const double bracket = 1.0 - effect * std::pow(load_margin, bands.margin_power);
-  result.value = bracket <= 0.0
-                     ? largest_factor
-                     : std::min(largest_factor, 0.1 * std::pow(bracket, bands.life_power));
+  result.value = law.factor(1.0 - law.effect(kappa) * std::pow(load_margin, law.margin_power));
   return result;
 }
 
@@ -237,12 +215,25 @@ double contamination_factor(const Cleanliness& cleanliness, double viscosity_rat
   return std::max(0.0, a * (1.0 - cleanliness.diameter / std::cbrt(diameter_mm)));
 }
 
+double LifeFactorLaw::effect(double kappa) const {
+  const double used = std::clamp(kappa, thinnest, thickest);
+  const double power = used < 0.4 ? 0.054381 : used < 1.0 ? 0.19087 : 0.071739;
+  const double coefficient = ceiling - (used < 0.4 ? thin : thick) / std::pow(used, power);
+  // The coefficient passes through zero at kappa = 0.1; its rounding is of either sign there.
+  return std::copysign(std::pow(std::abs(coefficient), coefficient_power), coefficient);
+}
+
+double LifeFactorLaw::factor(double bracket) const {
+  return bracket <= 0.0 ? largest_factor
+                        : std::min(largest_factor, 0.1 * std::pow(bracket, life_power));
+}
+
 LifeFactor ball_life_factor(double kappa, double load_margin) {
-  return life_factor(ball_bands, kappa, load_margin);
+  return life_factor(ball_life_law, kappa, load_margin);
 }
 
 LifeFactor roller_life_factor(double kappa, double load_margin) {
-  return life_factor(roller_bands, kappa, load_margin);
+  return life_factor(roller_life_law, kappa, load_margin);
 }
 
 LifeFactor with_ep_additive(const LifeFactor& factor, const LifeFactor& at_one, double kappa,

@@ -8,22 +8,6 @@ namespace {
 Torque magnitude(Torque t) { return t < Torque{} ? -t : t; }
 AngularVelocity magnitude(AngularVelocity w) { return w < AngularVelocity{} ? -w : w; }
 
-Torque bearing_torque(const BearingPart& part, KinematicViscosity nu, AngularVelocity omega,
-                      const BearingLoads& loads) {
-  if (const auto* rollers = std::get_if<CylindricalRolling>(&part.rolling)) {
-    const Torque rolling =
-        bearing::cylindrical_roller_torque(part.constants, nu, omega, loads.radial).total();
-    if (!rollers->flange_factor || omega == AngularVelocity{}) return rolling;
-    return rolling + bearing::flange_torque(*rollers->flange_factor, part.constants.pitch_diameter,
-                                            loads.axial);
-  }
-  if (const auto* rollers = std::get_if<TaperedRolling>(&part.rolling))
-    return bearing::tapered_roller_torque(part.constants, rollers->axial_factor, nu, omega,
-                                          loads.radial, loads.axial)
-        .total();
-  return bearing::palmgren_torque(part.constants, nu, omega, loads.radial, loads.axial).total();
-}
-
 /// What a part takes that gives all its heat to the oil it stands in.
 struct LossIntoOil {
   const DriveUnit& unit;
@@ -62,12 +46,28 @@ struct LossIntoOil {
     const KinematicViscosity nu =
         material::kinematic_viscosity(unit.shafts[part.shaft].lubricant, now.oil);
     const AngularVelocity omega = magnitude(now.speed[part.shaft]);
-    const Torque friction = bearing_torque(part, nu, omega, loads);
+    const Torque friction = bearing_friction(part, nu, omega, loads).total();
     return {friction, friction * omega, std::nullopt};
   }
 };
 
 }  // namespace
+
+bearing::FrictionTorque bearing_friction(const BearingPart& part, KinematicViscosity nu,
+                                         AngularVelocity omega, const BearingLoads& loads) {
+  if (const auto* rollers = std::get_if<CylindricalRolling>(&part.rolling)) {
+    bearing::FrictionTorque rolling =
+        bearing::cylindrical_roller_torque(part.constants, nu, omega, loads.radial);
+    if (rollers->flange_factor && omega != AngularVelocity{})
+      rolling.load += bearing::flange_torque(*rollers->flange_factor, part.constants.pitch_diameter,
+                                             loads.axial);
+    return rolling;
+  }
+  if (const auto* rollers = std::get_if<TaperedRolling>(&part.rolling))
+    return bearing::tapered_roller_torque(part.constants, rollers->axial_factor, nu, omega,
+                                          loads.radial, loads.axial);
+  return bearing::palmgren_torque(part.constants, nu, omega, loads.radial, loads.axial);
+}
 
 component::MeshLoss mesh_loss_at(const DriveUnit& unit, const Running& now, const GearPart& gear) {
   const component::MeshLubrication lubrication{
@@ -76,6 +76,10 @@ component::MeshLoss mesh_loss_at(const DriveUnit& unit, const Running& now, cons
       .oil_factor = gear.oil_factor};
   return component::mesh_loss(gear.pair, gear.geometry, lubrication, now.torque[gear.shaft],
                               now.speed[gear.shaft]);
+}
+
+PartLoss loss_into_oil(const DriveUnit& unit, const Running& now, const Part& part) {
+  return std::visit(LossIntoOil{unit, now}, part.form);
 }
 
 LossModel::LossModel(const DriveUnit& unit) : unit_(&unit), states_(unit.shafts.size()) {}
@@ -103,7 +107,7 @@ Power LossModel::at(const Running& now, std::span<PartLoss> losses) {
       const component::ContactState& state = states_[here->shaft].contacts[here->contact];
       losses[p] = {magnitude(state.torque), state.power, state.contact};
     } else {
-      losses[p] = std::visit(LossIntoOil{*unit_, now}, part.form);
+      losses[p] = loss_into_oil(*unit_, now, part);
       into_sump += losses[p].power;
     }
   }

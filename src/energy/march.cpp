@@ -4,9 +4,6 @@
 
 namespace ohmdrag::energy {
 
-namespace {
-
-/// The sump in the surroundings of a stretch, as its air stream cools it.
 duty::SumpNode node_in(const SumpDuty& sump, const Stretch& stretch) {
   duty::SumpNode node = sump.node;
   if (stretch.ambient) node.ambient = *stretch.ambient;
@@ -15,8 +12,6 @@ duty::SumpNode node_in(const SumpDuty& sump, const Stretch& stretch) {
         duty::conductance_at(node.conductance, *sump.air, stretch.distance / stretch.dt);
   return node;
 }
-
-}  // namespace
 
 std::size_t gear_at(const Gearing& gearing, Speed road_speed, std::size_t present) {
   std::size_t gear = present;

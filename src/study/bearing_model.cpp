@@ -133,15 +133,19 @@ BearingModel bearing_model(const WorldModel& model, const Bearing& entry, const 
   return result;
 }
 
+BearingModel::FilmPlace BearingModel::film_place(Torque torque) const {
+  if (films.size() == 1) return {0, 0.0};
+  const Torque within = std::clamp(torque, film_torque.front(), film_torque.back());
+  const auto above = std::upper_bound(film_torque.begin() + 1, film_torque.end() - 1, within);
+  const auto i = static_cast<std::size_t>(above - film_torque.begin()) - 1;
+  return {i, (within - film_torque[i]) / (film_torque[i + 1] - film_torque[i])};
+}
+
 bearing::FilmState BearingModel::film(AngularVelocity speed, DynamicViscosity eta,
                                       double heating_factor, Torque torque,
                                       double permittivity_share) const {
   if (films.size() == 1) return films[0].at(speed, eta, heating_factor, permittivity_share);
-  // Beyond the rows the end row holds, as for the loads themselves; the budget flags it.
-  const Torque within = std::clamp(torque, film_torque.front(), film_torque.back());
-  const auto above = std::upper_bound(film_torque.begin() + 1, film_torque.end() - 1, within);
-  const auto i = static_cast<std::size_t>(above - film_torque.begin()) - 1;
-  const double share = (within - film_torque[i]) / (film_torque[i + 1] - film_torque[i]);
+  const auto [i, share] = film_place(torque);
   const bearing::FilmState a = films[i].at(speed, eta, heating_factor, permittivity_share);
   const bearing::FilmState b = films[i + 1].at(speed, eta, heating_factor, permittivity_share);
   const double ratio = lerp(a.film_ratio, b.film_ratio, share);

@@ -11,23 +11,6 @@ constexpr double shift_s = 8.0 * 3600.0;
 /// Longest stretch of a machine that warms up: the sump's time constants are many minutes.
 constexpr double longest_piece_s = 60.0;
 
-energy::SumpDuty sump_of(const WorldModel& model, const Duty& duty, const Draw& draw) {
-  energy::SumpDuty sump{.node = model.sump,
-                        .other_heat = model.other_heat,
-                        .start = {},
-                        .held = !duty.start_temperature,
-                        .air = model.air};
-  if (duty.start_temperature)
-    sump.start = draw(*duty.start_temperature);
-  else if (duty.oil_temperature)
-    sump.start = draw(*duty.oil_temperature);
-  else if (!duty.load_steps.empty())
-    sump.start = draw(*duty.load_steps.front().oil_temperature);
-  else  // a trip whose log holds the oil of every stretch
-    sump.start = model.sump.ambient;
-  return sump;
-}
-
 /// A soak before the first stretch of its cycle.
 void insert_soaks(const Duty& duty, const Draw& draw, std::vector<energy::Stretch>& stretches) {
   std::vector<std::size_t> first_phase{0};
@@ -100,9 +83,28 @@ void run_profile(const WorldModel& model, const Duty& duty, const Draw& draw, Du
     }
 }
 
-DutyModel running(const WorldModel& model, const Duty& duty, const Draw& draw) {
+}  // namespace
+
+energy::SumpDuty sump_duty(const WorldModel& model, const Duty& duty, const Draw& draw) {
+  energy::SumpDuty sump{.node = model.sump,
+                        .other_heat = model.other_heat,
+                        .start = {},
+                        .held = !duty.start_temperature,
+                        .air = model.air};
+  if (duty.start_temperature)
+    sump.start = draw(*duty.start_temperature);
+  else if (duty.oil_temperature)
+    sump.start = draw(*duty.oil_temperature);
+  else if (!duty.load_steps.empty())
+    sump.start = draw(*duty.load_steps.front().oil_temperature);
+  else  // a trip whose log holds the oil of every stretch
+    sump.start = model.sump.ambient;
+  return sump;
+}
+
+DutyModel duty_way(const WorldModel& model, const Duty& duty, const Draw& draw) {
   DutyModel result;
-  result.sump = sump_of(model, duty, draw);
+  result.sump = sump_duty(model, duty, draw);
   result.driven = duty.is_driven();
   if (!duty.trips.empty())  // each is marched by itself
     result.phases = {std::string(duty::whole)};
@@ -115,10 +117,8 @@ DutyModel running(const WorldModel& model, const Duty& duty, const Draw& draw) {
   return result;
 }
 
-}  // namespace
-
 DutyModel duty_model(const WorldModel& model, const Duty& duty, const Draw& draw) {
-  DutyModel result = running(model, duty, draw);
+  DutyModel result = duty_way(model, duty, draw);
   result.fatigue = fatigue_of(model, result.stretches, draw);
   return result;
 }

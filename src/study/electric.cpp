@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <boost/container/static_vector.hpp>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -118,22 +119,29 @@ double ElectricModel::stress_of(const ElectricState& state,
 }
 
 voltage::DischargeRates ElectricModel::rates(const ElectricState& state) const {
-  const voltage::EdgeRates edges = source_.rates(state.speed);
+  return rates(state, source_.rates(state.speed));
+}
+
+voltage::DischargeRates ElectricModel::rates(const ElectricState& state,
+                                             const voltage::EdgeRates& edges) const {
   const std::array legs{edges.one_leg, edges.two_legs, edges.three_legs};
-  std::array<voltage::EdgeClass, 2 * legs.size()> classes{};
+  boost::container::static_vector<voltage::EdgeClass, 2 * legs.size()> classes;
+  const voltage::Stress &up = state.stresses.rising, &down = state.stresses.falling;
+  const bool alike = up.voltage == down.voltage && up.duration == down.duration;
   for (std::size_t i = 0; i < legs.size(); ++i) {
+    if (legs[i] == Frequency{}) continue;
     const double count = double(i + 1);
-    const auto of = [&](const voltage::Stress& one) {
-      return voltage::EdgeClass{0.5 * legs[i], {count * one.voltage, one.duration}};
+    const auto add = [&](double share, const voltage::Stress& one) {
+      classes.push_back({share * legs[i], {count * one.voltage, one.duration}});
     };
-    classes[2 * i] = of(state.stresses.rising);
-    classes[2 * i + 1] = of(state.stresses.falling);
+    add(alike ? 1.0 : 0.5, up);
+    if (!alike) add(0.5, down);
   }
   const voltage::DischargePath& path = state.paths[*state.struck];
   const double share = voltage::share_on_film(path);
   // Without a known area there is no dose; of an area of 1 m2 it would be next to nothing.
   const Area area = path.area.value_or(Area::from_value(1.0));
-  return voltage::discharge_rates(classes, state.stresses.held,
+  return voltage::discharge_rates({classes.data(), classes.size()}, state.stresses.held,
                                   {voltage::threshold_at_shaft(path)->drawn, t0_, edge_width_,
                                    share * share * discharged(path, state.node), area});
 }
@@ -260,7 +268,12 @@ void ElectricModel::accumulate(const energy::Stretch& stretch, Temperature oil, 
     struck.striking_s += dt;
     if (verdict.headline == voltage::Verdict::expected) struck.expected_s += dt;
   }
-  const voltage::DischargeRates discharges = rates(now);
+  add_discharges(now, rates(now), dt, struck);
+}
+
+void ElectricModel::add_discharges(const ElectricState& now,
+                                   const voltage::DischargeRates& discharges, double dt,
+                                   BearingSample& struck) const {
   struck.discharges += discharges.rate.value() * dt;
   struck.energy_J += discharges.power.value() * dt;
   const auto& area = now.paths[*now.struck].area;

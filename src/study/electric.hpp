@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "ohmdrag/life/electrical_life.hpp"
@@ -12,6 +13,9 @@
 #include "study/stress_grid.hpp"
 
 namespace ohmdrag::study {
+
+struct StrikeColumns;
+class OilColumns;
 
 /// The shaft at one speed, oil temperature and torque.
 struct ElectricState {
@@ -49,6 +53,12 @@ class ElectricModel {
   /// Adds a stretch to the discharges of the paths; `scratch` is kept from stretch to stretch.
   void accumulate(const energy::Stretch& stretch, Temperature oil, ElectricState& scratch,
                   std::vector<BearingSample>& paths) const;
+  /// The same of a whole duty, out of columns and the powers of the oil: to rounding, but for the
+  /// oil between the nodes of its table.
+  /// \param oil_K  at the start of each stretch
+  void accumulate(std::span<const energy::Stretch> stretches, const StrikeColumns& columns,
+                  const OilColumns& oil, std::span<const double> oil_K,
+                  std::vector<BearingSample>& paths) const;
 
   // The nominal case shows more than the ensemble.
   voltage::MaybePath path(AngularVelocity speed) const { return grid_.path(speed); }
@@ -59,10 +69,15 @@ class ElectricModel {
   double stress_of(const ElectricState& state, const voltage::DischargePath& path) const;
 
  private:
+  friend class StrikeCourse;
+
   void update(ElectricState& state, AngularVelocity speed, Temperature oil, Torque torque) const;
   void add_bearings(ElectricState& state, Temperature oil, Torque torque) const;
   void add_other_paths(ElectricState& state, Temperature oil, Torque torque) const;
   voltage::DischargeRates rates(const ElectricState& state) const;
+  voltage::DischargeRates rates(const ElectricState& state, const voltage::EdgeRates& edges) const;
+  void add_discharges(const ElectricState& state, const voltage::DischargeRates& discharges,
+                      double dt_s, BearingSample& struck) const;
   Current peak_current(const ElectricState& state, Voltage at_shaft) const;
   Current through_contact(const ElectricState& state) const;
   void describe_discharge(const ElectricState& state, ElectricSample& sample) const;

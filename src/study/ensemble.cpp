@@ -13,6 +13,7 @@
 #include "study/electric.hpp"
 #include "study/heat_into_sump.hpp"
 #include "study/parts_share.hpp"
+#include "study/quick_duty.hpp"
 #include "study/sections.hpp"
 #include "study/service_history.hpp"
 #include "study/trips.hpp"
@@ -98,52 +99,104 @@ bool marches_duties(const Ensemble& ensemble) {
   return asked.energy || asked.life || (asked.budget && account_names_a_duty(*ensemble.question));
 }
 
+/// A world with its duties in one draw.
+struct WorldInDraw {
+  WorldInDraw(const Case& world, const Draw& draw, bool march, const QuickDuties* like)
+      : model(world, draw) {
+    if (march) duties.emplace(model, draw, like);
+  }
+
+  WorldModel model;
+  std::optional<QuickDuties> duties;
+};
+
+/// What throws names the variant.
+template <class Function>
+void naming(const Variant& variant, const Function& function) {
+  try {
+    function();
+  } catch (const std::invalid_argument& e) {
+    throw std::invalid_argument(fmt::format("variant {}: {}", variant.id, e.what()));
+  } catch (const std::domain_error& e) {
+    throw std::domain_error(fmt::format("variant {}: {}", variant.id, e.what()));
+  }
+}
+
+/// Its table of stresses costs as much as a short duty: only where a section asks for it.
+bool asks_for_electrics(const Ensemble& ensemble, const Case& world) {
+  return has_electrics(world) && (ensemble.sections.voltage || ensemble.sections.life);
+}
+
+}  // namespace
+
+/// The worlds of a case in the nominal draw, their duties laid out for all others.
+class NominalWorlds {
+ public:
+  explicit NominalWorlds(const Ensemble& ensemble) {
+    if (!marches_duties(ensemble)) return;
+    const Case& question = *ensemble.question;
+    const Draw nominal;
+    for (std::size_t v = 0; v < question.variants.size(); ++v) {
+      const Case& world = ensemble.world(v);
+      if (of(world)) continue;
+      naming(question.variants[v], [&] {
+        auto here = std::make_unique<WorldInDraw>(world, nominal, true, nullptr);
+        const VariantModel unit(here->model, question.variants[v], nominal, ensemble.histories[v]);
+        std::optional<ElectricModel> electric;
+        if (asks_for_electrics(ensemble, world) && ensemble.sections.life)
+          electric.emplace(here->model, unit, nominal);
+        here->duties->prepare(unit, electric ? &*electric : nullptr);
+        worlds_.push_back(std::move(here));
+      });
+    }
+  }
+
+  /// Null where no duty is marched.
+  const QuickDuties* of(const Case& world) const {
+    const auto found = std::ranges::find_if(
+        worlds_, [&](const auto& here) { return here->model.world == &world; });
+    return found == worlds_.end() ? nullptr : &*(*found)->duties;
+  }
+
+ private:
+  std::vector<std::unique_ptr<WorldInDraw>> worlds_;
+};
+
+namespace {
+
 /// Every variant in one draw; worlds and their duties are built once for the variants they share.
 std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw) {
   const Case& question = *ensemble.question;
   std::vector<VariantSample> result;
   const Case* built_for = nullptr;
-  std::unique_ptr<WorldModel> model;
-  std::vector<DutyModel> duties;
+  std::unique_ptr<WorldInDraw> here;
   for (std::size_t v = 0; v < question.variants.size(); ++v) {
     const Case& world = ensemble.world(v);
-    const bool march = marches_duties(ensemble);
     if (&world != built_for) {
-      model = std::make_unique<WorldModel>(world, draw);
-      duties.clear();
-      if (march)
-        for (const Duty& duty : world.duties) duties.push_back(duty_model(*model, duty, draw));
+      here = std::make_unique<WorldInDraw>(world, draw, marches_duties(ensemble), ensemble.nominal->of(world));
       built_for = &world;
     }
+    const WorldModel& model = here->model;
     const Variant& variant = question.variants[v];
-    try {
-      const VariantModel unit(*model, variant, draw, ensemble.histories[v]);
+    naming(variant, [&] {
+      const VariantModel unit(model, variant, draw, ensemble.histories[v]);
       VariantSample sample;
       std::optional<ElectricModel> electric;
-      // Its table of stresses costs as much as a short duty: only where a section asks for it.
-      if (has_electrics(world) && (ensemble.sections.voltage || ensemble.sections.life))
-        electric.emplace(*model, unit, draw);
+      if (asks_for_electrics(ensemble, world)) electric.emplace(model, unit, draw);
       for (const OperatingPoint& point : world.points) {
-        sample.points.push_back(point_sample(*model, unit, point, draw));
-        sample_path(*model, unit, point, ensemble.frequencies, draw, sample.points.back());
+        sample.points.push_back(point_sample(model, unit, point, draw));
+        sample_path(model, unit, point, ensemble.frequencies, draw, sample.points.back());
       }
       if (electric && ensemble.sections.voltage)
         for (std::size_t p = 0; p < world.points.size(); ++p)
           sample.points[p].electric = electric->at(world.points[p], draw);
-      for (std::size_t d = 0; d < duties.size(); ++d) {
-        sample.duties.push_back(duty_sample(
-            *model, unit, duties[d], electric && ensemble.sections.life ? &*electric : nullptr));
-        if (world.duties[d].trips.empty())
-          sample.duties.back().baseline_Wh_per_km = baseline_consumption(*model, duties[d], draw);
-      }
+      if (here->duties)
+        sample.duties =
+            here->duties->samples(unit, electric && ensemble.sections.life ? &*electric : nullptr);
       sample_path(unit, ensemble.frequencies, sample);
       sample.contacts = contact_samples(unit);
       result.push_back(std::move(sample));
-    } catch (const std::invalid_argument& e) {
-      throw std::invalid_argument(fmt::format("variant {}: {}", variant.id, e.what()));
-    } catch (const std::domain_error& e) {
-      throw std::domain_error(fmt::format("variant {}: {}", variant.id, e.what()));
-    }
+    });
   }
   return result;
 }
@@ -181,6 +234,14 @@ DutySample duty_sample(const WorldModel& model, const VariantModel& variant, con
   };
   const energy::Ledger ledger = energy::march(variant.unit, duty.stretches, duty.phases.size(),
                                               duty.sump, model.dry, observe);
+  fill_phases(model, variant, duty, ledger, result);
+  result.worth = shaft_worth(model, duty);
+  result.end_oil_degC = in_celsius(ledger.oil_at_end);
+  return result;
+}
+
+void fill_phases(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
+                 const energy::Ledger& ledger, DutySample& result) {
   for (const energy::PhaseLedger& phase : ledger.phases) {
     PhaseSample sample{phase.time.value(), phase.distance.value(), {}, {}};
     for (std::size_t p = 0; p < variant.parts.size(); ++p) {
@@ -191,9 +252,6 @@ DutySample duty_sample(const WorldModel& model, const VariantModel& variant, con
     }
     result.phases.push_back(std::move(sample));
   }
-  result.worth = shaft_worth(model, duty);
-  result.end_oil_degC = in_celsius(ledger.oil_at_end);
-  return result;
 }
 
 double baseline_consumption(const WorldModel& model, const DutyModel& duty, const Draw& draw) {
@@ -287,6 +345,7 @@ Ensemble::Ensemble(const Case& of, const Sections& asked, const TripProgress& pr
       baseline(index_of_baseline(of)) {
   for (const Variant& variant : of.variants)
     histories.push_back(service_history(of, world_of(of, variant), variant));
+  nominal = std::make_shared<const NominalWorlds>(*this);
   const int count = of.samples > 0 ? of.samples : of.adaptive ? adaptive_block : default_samples;
   draws = std::make_unique<Draws>(numbers_of(of), count, of.seed, of.correlations);
   take(0, static_cast<std::size_t>(count));
@@ -301,6 +360,7 @@ Ensemble::Ensemble(const Ensemble& like, const Sections& asked, Draws other)
       frequencies(like.frequencies),
       draws(std::make_unique<Draws>(std::move(other))),
       baseline(like.baseline),
-      histories(like.histories) {}
+      histories(like.histories),
+      nominal(std::make_shared<const NominalWorlds>(*this)) {}
 
 }  // namespace ohmdrag::study

@@ -13,6 +13,7 @@
 namespace ohmdrag::study {
 
 class ElectricModel;
+class NominalWorlds;
 
 /// A case with its draws and, per variant, what every draw yields. Built once; all sections of the
 /// findings are read from it.
@@ -32,6 +33,8 @@ struct Ensemble {
   std::unique_ptr<Draws> draws;
   std::size_t baseline = 0;                         ///< index of the baseline variant
   std::vector<ServiceHistory> histories;            ///< per variant
+  /// Duties laid out once: what does not hang on the draw is taken over from here.
+  std::shared_ptr<const NominalWorlds> nominal;
   std::vector<std::vector<VariantSample>> samples;  ///< [variant][draw]
   std::vector<std::vector<TripRow>> trips;          ///< per variant, one after another
   std::optional<Stability> stability;               ///< of an adaptive ensemble
@@ -64,6 +67,9 @@ PointSample point_sample(const WorldModel& model, const VariantModel& variant,
 /// \param electric  null: nothing strikes
 DutySample duty_sample(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
                        const ElectricModel* electric);
+/// The phases of a duty out of its ledger.
+void fill_phases(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
+                 const energy::Ledger& ledger, DutySample& result);
 /// Consumption of the vehicle as it stands, Wh/km; zero for a machine.
 double baseline_consumption(const WorldModel& model, const DutyModel& duty, const Draw& draw);
 

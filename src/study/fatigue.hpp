@@ -1,6 +1,8 @@
 #pragma once
 
+#include <memory>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "ohmdrag/bearing/rating_life.hpp"
@@ -11,13 +13,25 @@
 /// Rolling fatigue over a duty, step by step (Palmgren and Miner).
 namespace ohmdrag::study {
 
+struct BearingModel;
 struct BearingSample;
+struct FatigueColumn;
+class OilColumns;
 struct WorldModel;
 
 /// Share of the basic rating life per bearing. It sees load and speed alone: the same for every
 /// variant and oil temperature.
 std::vector<double> fatigue_of(const WorldModel& model,
                                const std::vector<energy::Stretch>& stretches, const Draw& draw);
+
+/// Y of tapered rollers, none for all others.
+std::optional<double> axial_factor_of(const BearingType& type, const Draw& draw);
+/// Equivalent load at a shaft torque.
+/// \param axial_factor  axial_factor_of() the bearing
+Force fatigue_load(const BearingModel& bearing, const std::optional<double>& axial_factor,
+                   Torque torque);
+/// Share of the basic rating life that a stretch consumes.
+double basic_damage(const BearingModel& bearing, Force load, AngularVelocity speed, Time dt);
 
 /// Modified rating life of the bearings of one variant in one draw: its damage goes with the oil.
 ///
@@ -41,7 +55,18 @@ class OilFatigue {
   void accumulate(const WorldModel& model, const energy::Stretch& stretch, Temperature oil,
                   std::vector<BearingSample>& bearings) const;
 
+  /// The same of a whole duty, out of tables over the viscosity ratio: within 1e-5 of it.
+  /// \param oil_K  at the start of each stretch
+  void accumulate(const WorldModel& model, std::span<const energy::Stretch> stretches,
+                  std::span<const std::shared_ptr<const FatigueColumn>> columns,
+                  const OilColumns& oil, std::span<const double> oil_K,
+                  std::vector<BearingSample>& bearings) const;
+
  private:
+  void add(const WorldModel& model, std::size_t bearing, const energy::Stretch& stretch,
+           KinematicViscosity nu, BearingSample& sum) const;
+  bearing::LifeFactor life_factor(std::size_t bearing, bool roller, double kappa, Force load) const;
+
   struct Rolling {
     std::optional<double> axial_factor;  ///< of tapered rollers
     Length pitch_diameter;

@@ -44,6 +44,13 @@ struct BearingModel {
   };
   std::optional<Ceramic> ceramic;  ///< rolling elements
 
+  /// Between two neighbouring film models. Beyond the rows the end row holds, as for the loads
+  /// themselves; the budget flags it.
+  struct FilmPlace {
+    std::size_t first;
+    double share;  ///< of the next one; 0 where there is only one
+  };
+  FilmPlace film_place(Torque torque) const;
   /// Films between the two neighbouring models.
   /// \param permittivity_share  material::permittivity_share() of the oil
   bearing::FilmState film(AngularVelocity speed, DynamicViscosity eta, double heating_factor,
@@ -97,6 +104,9 @@ struct DutyModel {
   std::vector<double> fatigue;  ///< share of the basic rating life, per bearing
 };
 DutyModel duty_model(const WorldModel& model, const Duty& duty, const Draw& draw);
+/// The same without its fatigue.
+DutyModel duty_way(const WorldModel& model, const Duty& duty, const Draw& draw);
+energy::SumpDuty sump_duty(const WorldModel& model, const Duty& duty, const Draw& draw);
 
 /// The path to the housing by age; none without a resistance, or where nothing presses any more.
 using PathsOverService = std::array<std::optional<voltage::GroundingPath>, ages.size()>;

@@ -85,10 +85,10 @@ voltage::EdgeRates SourceModel::rates(AngularVelocity speed) const {
     return {.one_leg = double(measured_edges_.size()) / inverter_->waveform->waveform.period,
             .two_legs = {},
             .three_legs = {}};
-  const auto of = [&](Time ramp) {
-    return voltage::edge_rates(source_.carrier, modulation(speed), ramp);
-  };
-  const voltage::EdgeRates up = of(source_.rise), down = of(source_.fall);
+  const double m = modulation(speed);
+  const auto of = [&](Time ramp) { return voltage::edge_rates(source_.carrier, m, ramp); };
+  const voltage::EdgeRates up = of(source_.rise);
+  const voltage::EdgeRates down = source_.fall == source_.rise ? up : of(source_.fall);
   const voltage::EdgeRates turning{.one_leg = 0.5 * (up.one_leg + down.one_leg),
                                    .two_legs = 0.5 * (up.two_legs + down.two_legs),
                                    .three_legs = 0.5 * (up.three_legs + down.three_legs)};

@@ -1,6 +1,7 @@
 #include "ohmdrag/voltage/held_voltage.hpp"
 
 #include <algorithm>
+#include <boost/container/small_vector.hpp>
 #include <cmath>
 #include <complex>
 #include <numbers>
@@ -48,7 +49,8 @@ class CarrierPeriod {
       stretches_.push_back({.length_s = lasts_s,
                             .step_V = modes.ratio() * edges[i].step.value(),
                             .is_hold = is_hold(lasts_s, carrier),
-                            .before_next = std::vector<std::complex<double>>(modes.all().size())});
+                            .before_next = States(modes.all().size()),
+                            .decay = States(modes.all().size())});
     }
     for (std::size_t k = 0; k < modes.all().size(); ++k) solve(k, period_s);
   }
@@ -65,29 +67,40 @@ class CarrierPeriod {
   /// on the node take part in its steps and in its loss.
   double held_after_discharge_V() const {
     double largest_V = held_V();
+    double at_once = 0.0;
+    for (const StepMode& mode : modes_.all()) at_once += mode.weight.real();
     for (std::size_t struck = 0; struck < stretches_.size(); ++struck) {
       if (!stretches_[struck].is_hold) continue;
-      const double removed_V = sum(stretches_[struck].before_next) / step_response(0.0);
-      double since_s = 0.0;
+      const double removed_V = sum(stretches_[struck].before_next) / at_once;
+      // The step response since, stretch by stretch.
+      States left;
+      for (const StepMode& mode : modes_.all()) left.push_back(mode.weight);
       for (std::size_t i = 1; i < stretches_.size(); ++i) {
         const Stretch& later = stretches_[(struck + i) % stretches_.size()];
-        since_s += later.length_s;
+        for (std::size_t k = 0; k < left.size(); ++k) left[k] = product(left[k], later.decay[k]);
         if (later.is_hold)
-          largest_V = std::max(
-              largest_V, std::abs(sum(later.before_next) - removed_V * step_response(since_s)));
+          largest_V = std::max(largest_V, std::abs(sum(later.before_next) - removed_V * sum(left)));
       }
     }
     return largest_V;
   }
 
  private:
+  using States = boost::container::small_vector<std::complex<double>, 4>;
+
   /// One stretch between two edges with the state right before its end.
   struct Stretch {
     double length_s = 0.0;
     double step_V = 0.0;  ///< of the edge that begins it, on the shaft
     bool is_hold = false;
-    std::vector<std::complex<double>> before_next;  ///< by mode
+    States before_next;  ///< by mode
+    States decay;        ///< of the modes over the stretch
   };
+
+  /// Without the care for infinities that the library takes.
+  static std::complex<double> product(std::complex<double> a, std::complex<double> b) {
+    return {a.real() * b.real() - a.imag() * b.imag(), a.real() * b.imag() + a.imag() * b.real()};
+  }
 
   /// The state before the first edge that one period reproduces: z = z exp(p T) + what the steps
   /// leave. As they sum to zero, they may count exp - 1 instead of exp: slow modes keep their
@@ -102,26 +115,22 @@ class CarrierPeriod {
     }
     std::complex<double> z = left / -exp_less_one(mode.rate_per_s * period_s);
     for (Stretch& stretch : stretches_) {
-      z = (z + mode.weight * stretch.step_V) * std::exp(mode.rate_per_s * stretch.length_s);
+      stretch.decay[k] = mode.rate_per_s.imag() == 0.0
+                             ? std::exp(mode.rate_per_s.real() * stretch.length_s)
+                             : std::exp(mode.rate_per_s * stretch.length_s);
+      z = product(z + mode.weight * stretch.step_V, stretch.decay[k]);
       stretch.before_next[k] = z;
     }
   }
 
-  static double sum(const std::vector<std::complex<double>>& states) {
+  static double sum(const States& states) {
     double sum_V = 0.0;
     for (const std::complex<double>& z : states) sum_V += z.real();
     return sum_V;
   }
 
-  double step_response(double t_s) const {
-    double sum = 0.0;
-    for (const StepMode& mode : modes_.all())
-      sum += (mode.weight * std::exp(mode.rate_per_s * t_s)).real();
-    return sum;
-  }
-
   const StepModes& modes_;
-  std::vector<Stretch> stretches_;
+  boost::container::small_vector<Stretch, 6> stretches_;
 };
 
 void require_defined(const Carrier& carrier) {

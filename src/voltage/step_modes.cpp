@@ -176,6 +176,7 @@ StepModes::StepModes(const ShaftNode& node, const MaybePath& path) : path_(path.
 }
 
 std::complex<double> exp_less_one(std::complex<double> z) {
+  if (z.imag() == 0.0) return std::expm1(z.real());  // no swing: no sine and no cosine
   const double half_sine = std::sin(0.5 * z.imag());
   return {std::expm1(z.real()) * std::cos(z.imag()) - 2.0 * half_sine * half_sine,
           std::exp(z.real()) * std::sin(z.imag())};

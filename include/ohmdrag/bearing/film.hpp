@@ -80,6 +80,13 @@ Length combined_roughness(Length one, Length other);
 double inlet_heating_factor(DynamicViscosity eta, Speed u, double viscosity_slope_per_K,
                             ThermalConductivity oil_conductivity);
 
+inline constexpr double inlet_heating_exponent = 0.62;
+/// phi_T of the power L^0.62.
+constexpr double inlet_heating_factor(double power_of_loading) {
+  constexpr double half_heated = 3.94;
+  return half_heated / (half_heated + power_of_loading);
+}
+
 /// What the permittivity of the oil between flattened surfaces is.
 enum class Dielectric {
   as_stated,       ///< that of the oil without pressure
@@ -173,6 +180,9 @@ class FilmModel {
                double permittivity_share = 1.0) const;
   /// Speed that draws oil into the contacts.
   Speed entrainment(AngularVelocity omega) const;
+  /// Powers of eta u by which the minimum and the central film grow.
+  double minimum_exponent() const { return minimum_exponent_; }
+  double central_exponent() const { return central_exponent_; }
 
  private:
   struct Contacts;

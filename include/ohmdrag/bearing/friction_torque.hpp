@@ -22,6 +22,14 @@ struct FrictionTorque {
   Torque total() const { return viscous + load; }
 };
 
+/// By what the viscous torque of a bearing goes with speed and oil: (nu n)^(2/3), and 160 below
+/// nu n = 2000 mm2/s 1/min; see palmgren_torque().
+/// \param power  (nu n)^(2/3)
+constexpr double viscous_scale(double power) {
+  constexpr double least_power = 158.74010519681994;  // 2000^(2/3)
+  return power < least_power ? 160.0 : power;
+}
+
 /// Friction torque of a deep-groove ball bearing without integral seals (Palmgren).
 ///
 ///     M0 = 1e-7 f0 (nu n)^(2/3) d_m^3       nu n >= 2000

@@ -157,6 +157,25 @@ LifeFactor ball_life_factor(double kappa, double load_margin);
 ///
 /// Source  ISO 281:2007 Eqs. (34)-(36), as quoted in public copies.
 LifeFactor roller_life_factor(double kappa, double load_margin);
+
+/// Either law apart, for who tabulates it: a_ISO = 0.1 y^-p, y = 1 - effect(kappa) x^q.
+struct LifeFactorLaw {
+  double ceiling;            ///< the coefficient for kappa without bound
+  double thin, thick;        ///< A below and above kappa 0.4
+  double coefficient_power;  ///< of the coefficient
+  double margin_power;       ///< q
+  double life_power;         ///< -p
+
+  static constexpr double thinnest = 0.1, thickest = 4.0;  ///< kappa: beyond, as there
+  static constexpr double largest_factor = 50.0;
+
+  /// \pre kappa >= 0
+  double effect(double kappa) const;
+  /// a_ISO for y.
+  double factor(double bracket) const;
+};
+inline constexpr LifeFactorLaw ball_life_law{2.5671, 2.2649, 1.9987, 0.83, 1.0 / 3.0, -9.3};
+inline constexpr LifeFactorLaw roller_life_law{1.5859, 1.3993, 1.2348, 1.0, 0.4, -9.185};
 /// What a proven EP additive in the oil makes of a life modification factor.
 ///
 ///     kappa < 1 and e_C >= 0.2:  a_ISO of kappa = 1, but at most 3 and never below a_ISO of kappa

@@ -42,9 +42,9 @@ struct PtfeConstants {
 
 PtfeConstants ptfe_constants(const PtfeFriction& law);
 
-inline constexpr double ptfe_slow_m_s = 0.01;
-inline constexpr double ptfe_middle_m_s = 0.05;
-inline constexpr double ptfe_fast_m_s = 0.5;
+inline constexpr double ptfe_slow_m_s = ptfe_bends[0].value();
+inline constexpr double ptfe_middle_m_s = ptfe_bends[1].value();
+inline constexpr double ptfe_fast_m_s = ptfe_bends[2].value();
 inline constexpr double psi_Pa = 4.4482216152605 / (0.0254 * 0.0254);  // pound-force a square inch
 
 /// Straight in ln u between the printed speeds, level beyond them, times the pressure [psi] to the

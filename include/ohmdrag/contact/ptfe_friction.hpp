@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "ohmdrag/numerics/range_flag.hpp"
@@ -30,6 +31,10 @@ struct PtfeFriction {
   double filled_factor;       ///< k > 0: 1 unfilled, 1.0 to 1.5 filled
   Pressure least_pressure;    ///< > 0, about 0.05 MPa
 };
+
+/// Speeds at which the law bends.
+inline constexpr std::array ptfe_bends{Speed::from_value(0.01), Speed::from_value(0.05),
+                                       Speed::from_value(0.5)};
 
 struct PtfeFrictionPoint {
   double coefficient;  ///< mu

@@ -55,12 +55,16 @@ struct MeasuredPart {
 };
 
 /// What decides which of the friction laws a bearing follows.
-struct BallRolling {};
+struct BallRolling {
+  bool operator==(const BallRolling&) const = default;
+};
 struct CylindricalRolling {
   std::optional<double> flange_factor;  ///< f2; none: the axial load rubs nowhere
+  bool operator==(const CylindricalRolling&) const = default;
 };
 struct TaperedRolling {
   double axial_factor;  ///< Y > 0
+  bool operator==(const TaperedRolling&) const = default;
 };
 using Rolling = std::variant<BallRolling, CylindricalRolling, TaperedRolling>;
 
@@ -95,6 +99,16 @@ struct PartLoss {
   Power power;
   std::optional<Temperature> contact;
 };
+
+/// Friction of a bearing by the law of its kind; that of its flanges goes with the load.
+/// \throws std::invalid_argument as that law.
+bearing::FrictionTorque bearing_friction(const BearingPart& part, KinematicViscosity nu,
+                                         AngularVelocity omega, const BearingLoads& loads);
+
+/// What a part takes that gives all its heat to the oil it stands in.
+/// \throws std::logic_error for a contact, which is solved with its shaft; std::domain_error if a
+///         measured table refuses the point.
+PartLoss loss_into_oil(const DriveUnit& unit, const Running& now, const Part& part);
 
 /// Friction, loss and flags of a mesh with the oil of its shaft at oil temperature.
 /// \throws std::invalid_argument as component::mesh_loss.

@@ -23,6 +23,8 @@ class LoadCurve {
   /// Beyond the rows the end value is kept and the result says so.
   BearingLoads at(Torque torque) const;
 
+  bool operator==(const LoadCurve&) const = default;
+
  private:
   std::vector<Torque> torque_;
   std::vector<Force> radial_;

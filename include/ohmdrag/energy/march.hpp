@@ -68,6 +68,9 @@ struct SumpDuty {
   std::optional<duty::AirStream> air = {};  ///< none: the node's conductance at every speed
 };
 
+/// The sump in the surroundings of a stretch, as its air stream cools it.
+duty::SumpNode node_in(const SumpDuty& sump, const Stretch& stretch);
+
 /// Energy of every part in one phase, apart by what the drive does meanwhile.
 struct PhaseLedger {
   Time time;

@@ -1,0 +1,158 @@
+#include "study/quick_duty.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "ohmdrag/duty/battery.hpp"
+#include "study/account.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+/// Every drawn number that the stretches of a driven cycle hang on.
+std::vector<double> way_inputs(const WorldModel& model, const Duty& duty, const Draw& draw) {
+  std::vector<double> numbers;
+  const duty::VehicleData& v = *model.vehicle;
+  const duty::RoadLoad& road = v.road_load;
+  numbers = {v.test_mass.value(), v.rotating_mass_factor, road.f0.value(), road.f1.value(),
+             road.f2.value()};
+  for (const energy::Gearing& gearing : model.gearing) {
+    numbers.push_back(gearing.ratio);
+    for (const energy::HigherGear& gear : gearing.higher)
+      numbers.insert(numbers.end(), {gear.ratio, gear.shift_up.value(), gear.shift_down.value()});
+  }
+  for (const Duty::Soak& soak : duty.soaks) numbers.push_back(draw(soak.time).value());
+  return numbers;
+}
+
+std::vector<const energy::BearingPart*> bearings_of(const energy::DriveUnit& unit) {
+  std::vector<const energy::BearingPart*> result;
+  for (const energy::Part& part : unit.parts)
+    if (const auto* bearing = std::get_if<energy::BearingPart>(&part.form))
+      result.push_back(bearing);
+  return result;
+}
+
+bool same_grids(const std::vector<component::SpeedGrid>& a,
+                const std::vector<component::SpeedGrid>& b) {
+  return std::ranges::equal(a, b, [](const auto& x, const auto& y) { return x.same_as(y); });
+}
+
+}  // namespace
+
+QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickDuties* like)
+    : model_(&model), like_(like), oil_(model), ways_shared_(like != nullptr) {
+  const std::vector<Duty>& duties = model.world->duties;
+  for (std::size_t d = 0; d < duties.size(); ++d) {
+    const Duty& duty = duties[d];
+    OneDuty one{.way = nullptr, .sump = sump_duty(model, duty, draw), .fatigue = {}, .worth = {}};
+    const OneDuty* const other = like ? &like->duties_[d] : nullptr;
+    if (!duty.cycles.empty()) one.inputs = way_inputs(model, duty, draw);
+    const bool same = other && !duty.cycles.empty() && one.inputs == other->inputs;
+    one.way = same ? other->way : std::make_shared<const DutyModel>(duty_way(model, duty, draw));
+    ways_shared_ = ways_shared_ && same;
+    one.fatigue =
+        fatigue_columns(model, one.way->stretches, draw, same ? other->fatigue : FatigueColumns{});
+    one.worth = shaft_worth(model, *one.way);
+    if (duty.trips.empty()) one.baseline_Wh_per_km = baseline_consumption(model, *one.way, draw);
+    duties_.push_back(std::move(one));
+  }
+}
+
+const QuickDuties::Placed& QuickDuties::placed_for(const VariantModel& variant) {
+  std::vector<std::span<const energy::Stretch>> ways;
+  for (const OneDuty& duty : duties_) ways.emplace_back(duty.way->stretches);
+  auto grids = energy::speed_grids(variant.unit, ways);
+  const auto there = [&](const std::shared_ptr<const Placed>& placed) {
+    return same_grids(placed->grids, grids);
+  };
+  if (const auto found = std::ranges::find_if(placed_, there); found != placed_.end())
+    return **found;
+  if (ways_shared_)
+    if (const auto found = std::ranges::find_if(like_->placed_, there);
+        found != like_->placed_.end())
+      return *placed_.emplace_back(*found);
+  Placed placed{std::move(grids), {}};
+  for (const auto& way : ways)
+    placed.duties.push_back(std::make_shared<const energy::PlacedStretches>(way, placed.grids));
+  return *placed_.emplace_back(std::make_shared<const Placed>(std::move(placed)));
+}
+
+void QuickDuties::lay_out(const VariantModel& variant, const ElectricModel* electric) {
+  const auto bearings = bearings_of(variant.unit);
+  for (std::size_t d = 0; d < duties_.size(); ++d) {
+    OneDuty& one = duties_[d];
+    const std::vector<energy::Stretch>& stretches = one.way->stretches;
+    const OneDuty* const other =
+        like_ && like_->duties_[d].way == one.way ? &like_->duties_[d] : nullptr;
+    if (one.load_torques.empty())
+      for (std::size_t b = 0; b < bearings.size(); ++b) {
+        const bool taken_over = other && b < other->load_torques.size() &&
+                                other->load_torques[b]->scale_to(*bearings[b]);
+        one.load_torques.push_back(
+            taken_over ? other->load_torques[b]
+                       : std::make_shared<const energy::LoadTorques>(*bearings[b], stretches));
+      }
+    if (!electric || one.strikes) continue;
+    StrikeColumns strikes;
+    const bool alike =
+        other && other->strikes && other->strikes->films->exponents == oil_.exponents();
+    strikes.films = alike ? other->strikes->films
+                          : std::make_shared<const FilmColumns>(
+                                film_columns(*model_, electric->shaft(), stretches, oil_));
+    strikes.edges.reserve(stretches.size());
+    for (const energy::Stretch& stretch : stretches)
+      strikes.edges.push_back(electric->source().rates(stretch.speed[electric->shaft()]));
+    one.strikes = std::move(strikes);
+  }
+}
+
+energy::DutyColumns QuickDuties::columns_of(
+    std::size_t duty, const Placed& placed,
+    const std::vector<const energy::BearingPart*>& bearings) const {
+  energy::DutyColumns columns{placed.duties[duty], {}};
+  for (std::size_t b = 0; b < bearings.size(); ++b) {
+    const auto& torques = duties_[duty].load_torques[b];
+    columns.bearings.push_back({torques, torques->scale_to(*bearings[b]).value()});
+  }
+  return columns;
+}
+
+DutySample QuickDuties::sample(std::size_t d, const VariantModel& variant,
+                               const ElectricModel* electric, energy::QuickMarch& march,
+                               const energy::DutyColumns& columns) const {
+  const OneDuty& one = duties_[d];
+  const DutyModel& way = *one.way;
+  DutySample result;
+  result.bearings.resize(model_->bearings.size() + model_->other_paths.size());
+  for (std::size_t b = 0; b < model_->bearings.size(); ++b)
+    result.bearings[b].damage = one.fatigue[b]->basic_damage;
+  std::vector<double> oil_K;
+  const energy::Ledger ledger = march(way.stretches, columns, way.phases.size(), one.sump, oil_K);
+  variant.fatigue.accumulate(*model_, way.stretches, one.fatigue, oil_, oil_K, result.bearings);
+  if (electric) electric->accumulate(way.stretches, *one.strikes, oil_, oil_K, result.bearings);
+  fill_phases(*model_, variant, way, ledger, result);
+  result.worth = one.worth;
+  result.end_oil_degC = in_celsius(ledger.oil_at_end);
+  result.baseline_Wh_per_km = one.baseline_Wh_per_km;
+  return result;
+}
+
+void QuickDuties::prepare(const VariantModel& variant, const ElectricModel* electric) {
+  lay_out(variant, electric);
+  placed_for(variant);
+}
+
+std::vector<DutySample> QuickDuties::samples(const VariantModel& variant,
+                                             const ElectricModel* electric) {
+  lay_out(variant, electric);
+  const Placed& placed = placed_for(variant);
+  energy::QuickMarch march(variant.unit, placed.grids, model_->dry);
+  const auto bearings = bearings_of(variant.unit);
+  std::vector<DutySample> result;
+  for (std::size_t d = 0; d < duties_.size(); ++d)
+    result.push_back(sample(d, variant, electric, march, columns_of(d, placed, bearings)));
+  return result;
+}
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,65 @@
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include "ohmdrag/energy/quick_march.hpp"
+#include "study/duty_columns.hpp"
+#include "study/electric.hpp"
+#include "study/ensemble.hpp"
+
+/// The duties of an ensemble, marched by tables and columns: every variant in every draw.
+namespace ohmdrag::study {
+
+/// The duties of one world in one draw, for all its variants. Trips stay empty: they are read one
+/// by one and marched step by step.
+class QuickDuties {
+ public:
+  /// \param like  of the same world in another draw: what does not hang on the draw is taken over.
+  QuickDuties(const WorldModel& model, const Draw& draw, const QuickDuties* like);
+
+  /// Lays out what a variant and its electrics need, for itself and for all that follow.
+  void prepare(const VariantModel& variant, const ElectricModel* electric);
+
+  /// One variant over every duty.
+  ///
+  /// Accuracy  as energy::QuickMarch, OilFatigue::accumulate() and ElectricModel::accumulate() of
+  ///           whole duties; held against duty_sample() in tests/study/quick_duty_test.cpp.
+  /// \param electric  null: nothing strikes
+  /// \throws as duty_sample(): std::domain_error for a contact that is thermally unstable.
+  std::vector<DutySample> samples(const VariantModel& variant, const ElectricModel* electric);
+
+ private:
+  struct OneDuty {
+    std::shared_ptr<const DutyModel> way;  ///< sump and fatigue are those of the draw it is of
+    energy::SumpDuty sump;
+    FatigueColumns fatigue;
+    std::vector<ShaftWorth> worth;
+    std::vector<double> inputs = {};  ///< drawn numbers that the way hangs on
+    double baseline_Wh_per_km = 0.0;
+    std::vector<std::shared_ptr<const energy::LoadTorques>> load_torques = {};
+    std::optional<StrikeColumns> strikes = {};
+  };
+  /// All duties on one set of speed grids: of the variants whose friction bends alike.
+  struct Placed {
+    std::vector<component::SpeedGrid> grids;
+    std::vector<std::shared_ptr<const energy::PlacedStretches>> duties;
+  };
+
+  void lay_out(const VariantModel& variant, const ElectricModel* electric);
+  const Placed& placed_for(const VariantModel& variant);
+  energy::DutyColumns columns_of(std::size_t duty, const Placed& placed,
+                                 const std::vector<const energy::BearingPart*>& bearings) const;
+  DutySample sample(std::size_t duty, const VariantModel& variant, const ElectricModel* electric,
+                    energy::QuickMarch& march, const energy::DutyColumns& columns) const;
+
+  const WorldModel* model_;
+  const QuickDuties* like_;
+  OilColumns oil_;
+  std::vector<OneDuty> duties_;
+  bool ways_shared_ = false;  ///< all with `like`
+  std::vector<std::shared_ptr<const Placed>> placed_;
+};
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,110 @@
+// The march by tables against the march itself: derived, no source outside the project.
+#include "ohmdrag/energy/quick_march.hpp"
+
+#include "energy/sample_unit.hpp"
+#include "support/cycles.hpp"
+#include "support/near.hpp"
+
+using namespace ohmdrag;
+using namespace ohmdrag::literals;
+using namespace ohmdrag::test;
+
+namespace {
+
+const std::vector<Temperature> dry{from_celsius(60.0)};
+
+std::vector<energy::Stretch> driven() {
+  const auto steps = duty::steps(table("WLTC_class3b.csv"), midsize_car());
+  const std::vector<energy::Gearing> gearing{
+      {9.0, duty::rolling_circumference(duty::tyre_from_code("235/45 R18"))}};
+  auto stretches = energy::stretches(steps, gearing);
+  for (energy::Stretch& stretch : stretches) stretch.phase = 0;
+  return stretches;
+}
+
+energy::SumpDuty warming() {
+  return {{12000.0_J_K, 12.0_W_K, from_celsius(23.0)}, 150.0_W, from_celsius(23.0)};
+}
+
+energy::Ledger quickly(const energy::DriveUnit& unit, std::span<const energy::Stretch> duty,
+                       const energy::SumpDuty& sump, std::vector<double>& oil_K) {
+  const auto grids = energy::speed_grids(unit, std::array{duty});
+  energy::QuickMarch march(unit, grids, dry);
+  energy::DutyColumns columns{std::make_shared<const energy::PlacedStretches>(duty, grids), {}};
+  for (const energy::Part& part : unit.parts)
+    if (const auto* bearing = std::get_if<energy::BearingPart>(&part.form))
+      columns.bearings.push_back(
+          {std::make_shared<const energy::LoadTorques>(*bearing, duty), 1.0});
+  return march(duty, columns, 1, sump, oil_K);
+}
+
+void check_same(const energy::DriveUnit& unit, std::span<const energy::Stretch> duty,
+                const energy::SumpDuty& sump) {
+  std::vector<double> oil_K, exact_K;
+  const energy::Ledger quick = quickly(unit, duty, sump, oil_K);
+  const energy::Ledger exact =
+      energy::march(unit, duty, 1, sump, dry,
+                    [&](const energy::Moment& now) { exact_K.push_back(now.oil.value()); });
+  double whole_J = 0.0;
+  for (std::size_t p = 0; p < unit.parts.size(); ++p) whole_J += exact.whole().of_part(p).value();
+  for (std::size_t p = 0; p < unit.parts.size(); ++p) {
+    CAPTURE(unit.parts[p].id);
+    CHECK(std::abs((quick.whole().of_part(p) - exact.whole().of_part(p)).value()) <=
+          1e-5 * whole_J);
+  }
+  CHECK(std::abs((quick.oil_at_end - exact.oil_at_end).value()) <= 1e-4);
+  CHECK(std::abs((quick.into_sump - exact.into_sump).value()) <= 1e-5 * whole_J);
+  CHECK(quick.whole().time == exact.whole().time);
+  REQUIRE(oil_K.size() == duty.size());
+  std::size_t moment = 0;
+  for (std::size_t i = 0; i < duty.size(); ++i)
+    if (!duty[i].parked) CHECK(std::abs(oil_K[i] - exact_K.at(moment++)) <= 1e-4);
+}
+
+}  // namespace
+
+TEST_CASE("a warm-up by tables is that of the march", "[energy]") {
+  check_same(sample_unit(), driven(), warming());
+}
+
+TEST_CASE("held oil, a soak and an air stream go by tables as well", "[energy]") {
+  energy::SumpDuty held = warming();
+  held.held = true;
+  held.start = from_celsius(80.0);
+  check_same(sample_unit(), driven(), held);
+  auto with_soak = driven();
+  energy::Stretch rest = with_soak.front();
+  rest.parked = true;
+  rest.dt = Time::from_value(1800.0);
+  with_soak.insert(with_soak.begin() + 900, rest);
+  energy::SumpDuty aired = warming();
+  aired.air = duty::AirStream{8.0_W_K, from_kmh(100.0), 0.7};
+  check_same(sample_unit(), with_soak, aired);
+}
+
+TEST_CASE("stretches with a dry side or an oil of their own are marched too", "[energy]") {
+  auto stretches = driven();
+  stretches.resize(600);
+  for (std::size_t i = 200; i < 300; ++i) stretches[i].dry = {from_celsius(100.0)};
+  for (std::size_t i = 400; i < 500; ++i) stretches[i].oil = from_celsius(50.0 + 0.01 * double(i));
+  check_same(sample_unit(), stretches, warming());
+}
+
+TEST_CASE("load torques serve a bearing that differs in its factors alone", "[energy]") {
+  const auto stretches = driven();
+  energy::BearingPart part = std::get<energy::BearingPart>(sample_unit().parts[2].form);
+  part.loads = {{-50.0_Nm, 100.0_Nm}, {300.0_N, 900.0_N}, {50.0_N, 200.0_N}};
+  const energy::LoadTorques torques(part, stretches);
+  energy::BearingPart other = part;
+  other.constants.load_torque_factor *= 1.5;
+  other.constants.torque_factor *= 0.5;
+  CHECK_THAT(torques.scale_to(other).value(), Catch::Matchers::WithinRel(1.5, 1e-15));
+  const energy::LoadTorques own(other, stretches);
+  for (std::size_t i = 0; i < stretches.size(); i += 100)
+    CHECK_THAT(own.torque_Nm[i], Catch::Matchers::WithinRel(1.5 * torques.torque_Nm[i], 1e-14));
+  other.constants.static_rating = 2.0 * other.constants.static_rating;
+  CHECK_FALSE(torques.scale_to(other));
+  energy::BearingPart rollers = part;
+  rollers.rolling = energy::CylindricalRolling{0.004};
+  CHECK_FALSE(torques.scale_to(rollers));
+}
