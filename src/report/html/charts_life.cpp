@@ -66,7 +66,7 @@ std::vector<Chart> moves_charts(const Subject& subject) {
                                   {"basis", "basis"}},
                        .rows = {}}};
   for (const study::Assumption& row : subject.findings.assumptions) {
-    if (chart.data.rows.size() == most_movers || row.moves_figure.empty()) break;
+    if (chart.data.rows.size() == most_movers || !(row.moves_share > 0.0)) break;
     chart.data.rows.push_back(
         {row.name, 100.0 * row.moves_share, row.moves_figure, std::string(to_word(row.basis))});
   }
