@@ -53,6 +53,7 @@ study::Case CaseReader::read() {
   read_damage();
   read_prices();
   read_evidence();
+  read_trade_ranges();
   top_.done();
   out_.warnings = warnings_;
   return std::move(out_);

@@ -67,6 +67,8 @@ class CaseReader {
   void read_trips(TableReader& table, study::Duty& duty);
   /// The shaft and the temperatures that go with the columns of its logs.
   void read_places_of(TableReader& table, const duty::TripColumns& columns, study::Duty& duty);
+  // read_trade_ranges.cpp
+  void read_trade_ranges();
   // read_ratios.cpp
   void read_ratios(TableReader& shaft_table, study::Shaft& shaft);
   /// Complains of a shaft speed where the other shafts do not follow from it.

@@ -75,6 +75,7 @@ std::string json(const study::Findings& findings) {
   if (!findings.density_statements.empty())
     out["current_density_statements"] = list(findings.density_statements);
   if (findings.trade) out["trade"] = to(*findings.trade);
+  if (findings.sensitivity) out["sensitivity"] = to(*findings.sensitivity);
   out["assumptions"] = list(findings.assumptions);
   out["assumed_share"] = findings.headline.empty() ? Json() : number(findings.assumed_share);
   out["headline"] = word_or_null(findings.headline);

@@ -53,6 +53,17 @@ Json to(const study::RequirementRow& row);
 Json to(const study::ExchangeRow& row);
 Json to(const study::Trade& trade);
 Json to(const study::Assumption& row);
+Json to(const study::VarianceShare& share);
+Json to(const study::InputMoves& row);
+Json to(const study::FigureMoves& row);
+Json to(const study::DialStep& row);
+Json to(const study::OpenedNumber& row);
+Json to(const study::RankRow& row);
+Json to(const study::RankPair& row);
+Json to(const study::ChangedInput& row);
+Json to(const study::Flip& flip);
+Json to(const study::StressTest& test);
+Json to(const study::SensitivityFindings& found);
 
 template <class T>
 Json to(const std::optional<T>& value) {

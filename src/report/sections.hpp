@@ -31,6 +31,8 @@ void print_spectrum(const study::VoltageRow& row, Page& page);
 void print_life(const study::Findings& findings, Page& page);
 /// From the begin of the service to its end, of the variants with an element.
 void print_years(const study::Findings& findings, Page& page);
+/// What moves the answer of a trade, what it stands down to and what overturns it.
+void print_sensitivity(const study::Findings& findings, Page& page);
 void print_requirements(const study::Findings& findings, Page& page);
 void print_register(const study::Findings& findings, Page& page);
 /// So many numbers of the register, from its top.

@@ -58,6 +58,7 @@ std::string terminal(const study::Findings& findings, const TerminalOptions& opt
   print_body(findings, page);
   print_harm(findings, page);
   print_requirements(findings, page);
+  print_sensitivity(findings, page);
   print_register(findings, page);
   print_cautions(findings, page);
   print_not_claimed(findings, page);

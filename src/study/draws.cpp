@@ -48,6 +48,22 @@ Draws::Draws(std::span<const UncertainNumber* const> numbers, int samples, unsig
   }
 }
 
+Draws::Draws(std::span<const UncertainNumber* const> numbers, std::span<const Places> places)
+    : samples_(static_cast<int>(places.size())) {
+  for (const UncertainNumber* number : numbers) {
+    if (number->certain() || columns_.contains(number->key)) continue;
+    Column column;
+    for (const Places& sample : places) {
+      const auto found = sample.find(number->key);
+      const NumberPlace at = found == sample.end() ? NumberPlace{} : found->second;
+      column.spread.push_back(at.spread);
+      column.scatter.push_back(at.scatter);
+    }
+    columns_.emplace(number->key, std::move(column));
+    drawn_.push_back(number);
+  }
+}
+
 double Draws::value(const UncertainNumber& number, int sample) const {
   if (number.certain()) return number.mid();
   const auto found = columns_.find(number.key);

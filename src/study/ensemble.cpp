@@ -146,6 +146,18 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
   return result;
 }
 
+/// Far from the middle a contact may be unstable or not fit: there is no answer then.
+std::optional<std::vector<VariantSample>> sample_if_possible(const Ensemble& ensemble,
+                                                             const Draw& draw) {
+  try {
+    return sample_all(ensemble, draw);
+  } catch (const std::invalid_argument&) {
+    return std::nullopt;
+  } catch (const std::domain_error&) {
+    return std::nullopt;
+  }
+}
+
 std::size_t index_of_baseline(const Case& question) {
   for (std::size_t v = 0; v < question.variants.size(); ++v)
     if (question.variants[v].id == question.baseline) return v;
@@ -187,6 +199,16 @@ double baseline_consumption(const WorldModel& model, const DutyModel& duty, cons
   const auto& auxiliary = model.world->vehicle->auxiliary_power;
   return in_Wh_per_km(duty::consumption(
       duty::battery_balance(duty.steps, *model.path, auxiliary ? draw(*auxiliary) : Power{})));
+}
+
+std::vector<std::optional<std::vector<VariantSample>>> samples_at(const Ensemble& of,
+                                                                  std::span<const Places> places) {
+  const Draws stated(of.draws->drawn(), places);
+  std::vector<std::optional<std::vector<VariantSample>>> result(places.size());
+  oneapi::tbb::parallel_for(std::size_t{0}, places.size(), [&](std::size_t i) {
+    result[i] = sample_if_possible(of, Draw(stated, static_cast<int>(i)));
+  });
+  return result;
 }
 
 const Case& world_of(const Case& question, const Variant& variant) {

@@ -1,6 +1,8 @@
 #pragma once
 
 #include <memory>
+#include <optional>
+#include <span>
 #include <vector>
 
 #include "ohmdrag/study/draws.hpp"
@@ -29,6 +31,11 @@ struct Ensemble {
 
   const Case& world(std::size_t variant) const;
 };
+
+/// Every variant of a case with its numbers at stated places, in parallel over these; nothing where
+/// the model refuses them. Duties of measured trips are left empty.
+std::vector<std::optional<std::vector<VariantSample>>> samples_at(const Ensemble& of,
+                                                                  std::span<const Places> places);
 
 /// The case a variant lives in: its own world, or the case itself.
 const Case& world_of(const Case& question, const Variant& variant);

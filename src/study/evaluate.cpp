@@ -3,6 +3,7 @@
 #include <stdexcept>
 
 #include "study/sections.hpp"
+#include "study/sensitivity_section.hpp"
 #include "study/trips.hpp"
 
 namespace ohmdrag::study {
@@ -49,6 +50,7 @@ Findings evaluate(const Case& question, const Sections& sections, const TripProg
   if (sections.voltage) findings.density_statements = density_statements(question);
   if (sections.trade) findings.trade = trade(ensemble, findings.variants);
   fill_register(ensemble, findings);
+  if (findings.trade) fill_sensitivity(ensemble, findings);
   findings.cautions = cautions(question, sections);
   if (!ensemble.trips.empty())
     for (std::string& caution : trip_cautions(ensemble))

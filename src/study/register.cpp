@@ -1,63 +1,16 @@
-#include <oneapi/tbb/parallel_for.h>
-
 #include <algorithm>
-#include <cmath>
+#include <array>
 #include <map>
 #include <set>
 
 #include "ohmdrag/quantity/print.hpp"
 #include "ohmdrag/study/visit.hpp"
-#include "study/electric.hpp"
-#include "study/sections.hpp"
+#include "study/headline_models.hpp"
+#include "study/sensitivity_effort.hpp"
+#include "study/sensitivity_section.hpp"
 
 namespace ohmdrag::study {
 namespace {
-
-/// The two figures a reader weighs: the watts of a variant and the dose it takes away.
-struct Headline {
-  double net_W = 0.0;
-  double log_dose_rate = 0.0;  ///< lg W/m2 of the baseline at the headline point
-};
-
-Headline headline_at(const Ensemble& ensemble, std::size_t v, std::size_t point, const Draw& draw) {
-  const Case& question = *ensemble.question;
-  const auto total_W = [&](const WorldModel& model, const VariantModel& unit) {
-    return point_sample(model, unit, model.world->points[point], draw).total_W;
-  };
-  const WorldModel base_model(ensemble.world(ensemble.baseline), draw);
-  const VariantModel base(base_model, question.variants[ensemble.baseline], draw,
-                          ensemble.histories[ensemble.baseline]);
-  const double base_W = total_W(base_model, base);
-
-  Headline result{base_W, 0.0};
-  if (&ensemble.world(v) == base_model.world) {
-    result.net_W = total_W(base_model, VariantModel(base_model, question.variants[v], draw,
-                                                    ensemble.histories[v])) -
-                   base_W;
-  } else {
-    const WorldModel model(ensemble.world(v), draw);
-    result.net_W =
-        total_W(model, VariantModel(model, question.variants[v], draw, ensemble.histories[v])) -
-        base_W;
-  }
-  double dose_rate = 0.0;
-  if (has_electrics(*base_model.world))
-    dose_rate =
-        ElectricModel(base_model, base, draw).at(base_model.world->points[point], draw).dose_rate;
-  // One discharge of a nanojoule a second on a square millimetre is as good as none.
-  result.log_dose_rate = std::log10(std::max(dose_rate, 1e-3));
-  return result;
-}
-
-std::size_t headline_variant(const Ensemble& ensemble, const Findings& findings) {
-  const auto& variants = ensemble.question->variants;
-  if (findings.trade)
-    for (std::size_t v = 0; v < variants.size(); ++v)
-      if (variants[v].id == findings.trade->chosen && v != ensemble.baseline) return v;
-  for (std::size_t v = 0; v < variants.size(); ++v)
-    if (v != ensemble.baseline && variants[v].grounding) return v;
-  return ensemble.baseline;
-}
 
 Assumption row_of(const UncertainNumber& number) {
   Assumption row;
@@ -71,62 +24,80 @@ Assumption row_of(const UncertainNumber& number) {
   return row;
 }
 
+/// What each input moves most, out of all figures: its total index, or where it has none of its own
+/// its share of the screen's variance.
+class Register {
+ public:
+  explicit Register(std::vector<Assumption>& rows) {
+    for (Assumption& row : rows) rows_.emplace(row.name, &row);
+  }
+
+  void take(const FigureMoves& figure, std::span<const MovingInput> inputs,
+            const std::vector<double>& screened) {
+    std::map<std::string, double> shares;
+    for (std::size_t i = 0; i < inputs.size(); ++i) shares[inputs[i].name] = screened[i];
+    for (const InputMoves& input : figure.inputs)
+      if (input.inputs == 1 && shares.contains(input.name)) shares[input.name] = input.total.value;
+    for (const auto& [name, share] : shares) {
+      const auto row = rows_.find(name);
+      if (row == rows_.end()) continue;
+      if (row->second->moves_figure.empty() || share > row->second->moves_share) {
+        row->second->moves_figure = figure.figure;
+        row->second->moves_share = share;
+      }
+    }
+  }
+
+ private:
+  std::map<std::string, Assumption*> rows_;
+};
+
+/// The schema and the reader want a share of a whole; an estimate a little beyond it is the whole.
+double as_share(const FigureMoves& figure) {
+  return figure.assumed ? std::clamp(figure.assumed->value, 0.0, 1.0) : 0.0;
+}
+
 }  // namespace
 
 void fill_register(const Ensemble& ensemble, Findings& findings) {
-  const Case& question = *ensemble.question;
   std::set<std::string> seen;
-  for_each_number(question, [&](const UncertainNumber& number) {
+  for_each_number(*ensemble.question, [&](const UncertainNumber& number) {
     if (!number.key.empty() && seen.insert(number.key).second)
       findings.assumptions.push_back(row_of(number));
   });
+}
 
-  if (!question.points.empty() && ensemble.sections.trade) {
-    const std::size_t v = headline_variant(ensemble, findings);
-    std::size_t point = 0;
-    if (findings.trade)
-      for (std::size_t p = 0; p < question.points.size(); ++p)
-        if (question.points[p].id == findings.trade->exchange[v].net_point) point = p;
-
-    // One number at a time between its 2.5 % and 97.5 % points, everything else at its middle: the
-    // first-order variance of a smooth figure.
-    const auto numbers = ensemble.draws->drawn();
-    std::vector<std::pair<double, double>> swings(numbers.size());
-    oneapi::tbb::parallel_for(std::size_t{0}, numbers.size(), [&](std::size_t i) {
-      const Headline low = headline_at(ensemble, v, point, Draw(numbers[i]->key, 0.025));
-      const Headline high = headline_at(ensemble, v, point, Draw(numbers[i]->key, 0.975));
-      swings[i] = {std::pow(0.5 * (high.net_W - low.net_W), 2),
-                   std::pow(0.5 * (high.log_dose_rate - low.log_dose_rate), 2)};
-    });
-    std::map<std::string, std::pair<double, double>> moved;  // key -> squared half swings
-    double all_watts = 0.0, all_dose = 0.0;
-    for (std::size_t i = 0; i < numbers.size(); ++i) {
-      moved[numbers[i]->key] = swings[i];
-      all_watts += swings[i].first;
-      all_dose += swings[i].second;
-    }
-    const std::string watts_figure =
-        "net W of " + question.variants[v].id + " at " + question.points[point].id;
-    const std::string dose_figure = "discharge dose of " + question.variants[ensemble.baseline].id +
-                                    " at " + question.points[point].id;
-    for (Assumption& row : findings.assumptions) {
-      const auto found = moved.find(row.name);
-      if (found == moved.end()) continue;
-      const double watts = all_watts > 0.0 ? found->second.first / all_watts : 0.0;
-      const double dose = all_dose > 0.0 ? found->second.second / all_dose : 0.0;
-      row.moves_figure = watts >= dose ? watts_figure : dose_figure;
-      row.moves_share = std::max(watts, dose);
-      if (rests_on_assumption(row.basis)) {
-        findings.assumed_share += watts;
-        findings.assumed_share_of_benefit += dose;
-      }
-    }
-    findings.headline = watts_figure;
-    findings.headline_of_benefit = dose_figure;
+void rank_register(const Ensemble& ensemble, Findings& findings) {
+  const InputSpace space(ensemble.draws->drawn());
+  std::vector<MovingInput> inputs;
+  for (const InputAxis& axis : space.inputs())
+    inputs.push_back({axis.number->key, axis.number->basis, axis.coordinates});
+  Register ranked(findings.assumptions);
+  for (const HeadlineModel& model : headline_models(ensemble, *findings.trade)) {
+    const FigureOfShares figure = [&](std::span<const double> shares) {
+      const std::array places{space.at_shares(shares)};
+      const Draws stated(ensemble.draws->drawn(), places);
+      return model.at(Draw(stated, 0));
+    };
+    VarianceMoves moved =
+        variance_moves(figure, space.coordinates(), inputs,
+                       model.over_duties ? effort_over_duties : effort_at_a_point);
+    moved.moves.figure = model.figure;
+    moved.moves.unit = model.unit;
+    ranked.take(moved.moves, inputs, moved.screened);
+    findings.sensitivity->figures.push_back(std::move(moved.moves));
   }
-  std::stable_sort(
-      findings.assumptions.begin(), findings.assumptions.end(),
-      [](const Assumption& a, const Assumption& b) { return a.moves_share > b.moves_share; });
+  const auto headline = [&](const char* begin, std::string& name, double& share) {
+    const auto& figures = findings.sensitivity->figures;
+    const auto found = std::ranges::find_if(
+        figures, [&](const FigureMoves& figure) { return figure.figure.starts_with(begin); });
+    if (found == figures.end()) return;
+    name = found->figure;
+    share = as_share(*found);
+  };
+  headline("net W", findings.headline, findings.assumed_share);
+  headline("discharge dose", findings.headline_of_benefit, findings.assumed_share_of_benefit);
+  std::ranges::stable_sort(findings.assumptions, std::greater{}, &Assumption::moves_share);
 }
 
 }  // namespace ohmdrag::study

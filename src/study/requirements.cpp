@@ -127,9 +127,14 @@ std::string in_words(const Requirement& requirement) {
 
 std::optional<double> requirement_value(const Ensemble& ensemble, const Requirement& requirement,
                                         std::size_t v, std::size_t draw) {
+  return requirement_value(ensemble, requirement, v, ensemble.samples[v][draw],
+                           ensemble.samples[ensemble.baseline][draw]);
+}
+
+std::optional<double> requirement_value(const Ensemble& ensemble, const Requirement& requirement,
+                                        std::size_t v, const VariantSample& sample,
+                                        const VariantSample& base) {
   const Case& world = ensemble.world(v);
-  const VariantSample& sample = ensemble.samples[v][draw];
-  const VariantSample& base = ensemble.samples[ensemble.baseline][draw];
   const Sections& sections = ensemble.sections;
   switch (requirement.measure) {
     case Measure::impedance_magnitude: {

@@ -50,8 +50,7 @@ void fill_requirements(const Ensemble& ensemble, std::size_t variant, VariantFin
 Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& variants);
 Claim claim(const Case& question, const Variant& chosen, const Sections& sections);
 
-/// The numbers behind the findings, ranked by what each moves; fills assumptions, assumed_share
-/// and headline.
+/// The numbers behind the findings, in the order of the case.
 void fill_register(const Ensemble& ensemble, Findings& findings);
 
 std::vector<std::string> cautions(const Case& question, const Sections& sections);
@@ -87,6 +86,10 @@ bool strikes_can_be_counted(const Case& world);
 /// Whether a requirement holds in one draw; nothing if it has no value there.
 std::optional<double> requirement_value(const Ensemble& ensemble, const Requirement& requirement,
                                         std::size_t variant, std::size_t draw);
+/// The same of any draw of the variant and the baseline.
+std::optional<double> requirement_value(const Ensemble& ensemble, const Requirement& requirement,
+                                        std::size_t variant, const VariantSample& sample,
+                                        const VariantSample& baseline);
 bool holds(const Requirement& requirement, double value);
 /// "impedance-magnitude at most 400 ohm, cruise, end of service"
 std::string in_words(const Requirement& requirement);

@@ -1,57 +1,15 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <limits>
 
 #include "ohmdrag/quantity/print.hpp"
+#include "study/choice.hpp"
 #include "study/exchange.hpp"
 
 namespace ohmdrag::study {
 namespace {
-
-/// What a variant costs against the baseline in one draw, for ranking: energy over the mix where
-/// there is a duty, else the mean over the operating points.
-double cost_in_draw(const Ensemble& ensemble, const ServiceMix& mix, std::size_t v,
-                    std::size_t draw) {
-  const VariantSample& sample = ensemble.samples[v][draw];
-  const VariantSample& base = ensemble.samples[ensemble.baseline][draw];
-  if (!sample.duties.empty()) {
-    const auto per_unit = [&](const VariantSample& s) {
-      return over_mix(mix, s, mix.driven ? battery_Wh_per_km : mean_W);
-    };
-    return per_unit(sample) - per_unit(base);
-  }
-  double sum = 0.0;
-  for (std::size_t p = 0; p < sample.points.size(); ++p)
-    sum += total_W(sample, p) - total_W(base, p);
-  return sum / std::max<double>(1.0, double(sample.points.size()));
-}
-
-double dose_gain_in_draw(const Ensemble& ensemble, const ServiceMix& mix, std::size_t v,
-                         std::size_t draw) {
-  return dose_factor(service_sum(mix, ensemble.samples[ensemble.baseline][draw]),
-                     service_sum(mix, ensemble.samples[v][draw]));
-}
-
-bool meets_all(const Ensemble& ensemble, std::size_t v, std::size_t draw) {
-  for (const Requirement& requirement : ensemble.question->requirements) {
-    const auto value = requirement_value(ensemble, requirement, v, draw);
-    if (value && !holds(requirement, *value)) return false;
-  }
-  return true;
-}
-
-/// Better or equal in both watts and dose and better in one, draw by draw in 95 % of the draws.
-bool dominates(const std::vector<double>& cost_a, const std::vector<double>& gain_a,
-               const std::vector<double>& cost_b, const std::vector<double>& gain_b) {
-  std::size_t wins = 0;
-  for (std::size_t i = 0; i < cost_a.size(); ++i)
-    if (cost_a[i] <= cost_b[i] && gain_a[i] >= gain_b[i] &&
-        (cost_a[i] < cost_b[i] || gain_a[i] > gain_b[i]))
-      ++wins;
-  return double(wins) >= 0.95 * double(cost_a.size());
-}
 
 /// Why the present design stays: the verdicts of the candidates, or that there are none.
 std::string kept_present(const std::vector<ExchangeRow>& exchange, std::size_t baseline) {
@@ -114,13 +72,23 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
   const std::size_t draws = ensemble.samples.front().size();
   Trade result;
 
+  const ChoiceRule rule = choice_rule(ensemble, variants);
   std::vector<std::vector<double>> cost(count), gain(count);
   for (std::size_t v = 0; v < count; ++v)
     for (std::size_t i = 0; i < draws; ++i) {
-      cost[v].push_back(cost_in_draw(ensemble, mix, v, i));
-      gain[v].push_back(
-          ensemble.samples[v][i].duties.empty() ? 1.0 : dose_gain_in_draw(ensemble, mix, v, i));
+      const VariantSample &sample = ensemble.samples[v][i],
+                          &base = ensemble.samples[ensemble.baseline][i];
+      cost[v].push_back(rule.cost(sample, base));
+      gain[v].push_back(rule.gain(sample, base));
     }
+  const auto beats = [&](std::size_t a, std::size_t b) {
+    const auto losses = [&](std::size_t v) {
+      std::vector<double> dose = gain[v];
+      for (double& factor : dose) factor = -factor;
+      return std::array{cost[v], std::move(dose)};
+    };
+    return dominates(losses(a), losses(b));
+  };
 
   for (std::size_t v = 0; v < count; ++v)
     result.exchange.push_back(exchange_row(ensemble, mix, v, cost[v], gain[v], variants[v]));
@@ -129,8 +97,7 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
   for (std::size_t v = 0; v < count; ++v) {
     bool dominated = false;
     for (std::size_t other = 0; other < count; ++other)
-      dominated =
-          dominated || (other != v && dominates(cost[other], gain[other], cost[v], gain[v]));
+      dominated = dominated || (other != v && beats(other, v));
     result.exchange[v].nondominated = !dominated;
     if (!dominated) result.nondominated.push_back(result.exchange[v].variant);
   }
@@ -151,17 +118,9 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
     if (meets(v) && helps(v) && (!chosen || median_cost(v) < median_cost(*chosen))) chosen = v;
 
   std::vector<std::size_t> best_in(count);
-  for (std::size_t i = 0; i < draws; ++i) {
-    std::optional<std::size_t> best;
-    for (std::size_t v = 0; v < count; ++v)
-      if (meets_all(ensemble, v, i) &&
-          (v == ensemble.baseline
-               ? !asked
-               : gain[v][i] >= least_visible_dose_factor && !harms_bearings(variants[v])) &&
-          (!best || (*best == ensemble.baseline && !asked) || cost[v][i] < cost[*best][i]))
-        best = v;
-    if (best) ++best_in[*best];
-  }
+  for (std::size_t i = 0; i < draws; ++i)
+    if (const auto best = ChoiceRule::choice(rule.admissible(drawn_variants(ensemble, i))))
+      ++best_in[*best];
   for (std::size_t v = 0; v < count; ++v)
     result.exchange[v].probability_best = double(best_in[v]) / double(draws);
 
@@ -178,8 +137,7 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
                                       : "No requirement says how much is enough",
                                 row.verdict);
     for (std::size_t v = 0; v < count; ++v)
-      if (v != *chosen && v != ensemble.baseline &&
-          dominates(cost[*chosen], gain[*chosen], cost[v], gain[v]))
+      if (v != *chosen && v != ensemble.baseline && beats(*chosen, v))
         result.reason += fmt::format(" {} takes no more discharge dose away and costs no less.",
                                      question.variants[v].id);
   } else if (!any_useful) {

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "ohmdrag/study/findings.hpp"
+#include "sample_sensitivity.hpp"
 #include "sample_strikes.hpp"
 #include "sample_years.hpp"
 
@@ -468,6 +469,7 @@ inline study::Findings sample(const std::string& command) {
     trade.claim.missing = "a dose that the interval separates from the baseline's";
     trade.exchange = {sample_exchange(false), sample_exchange(true)};
     trade.credit_of_chosen = sample_credits();
+    f.sensitivity = sample_sensitivity();
   }
   f.assumptions = {{"discharge.breakdown_field", "10 (3 … 30)", "V/um", Basis::assumed,
                     "engineering form", "striking time share of dense-ring", 0.613, false},

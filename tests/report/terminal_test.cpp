@@ -147,6 +147,24 @@ TEST_CASE("the trade page says what the evidence bears and in that order", "[der
       contains(report::terminal(sample("life"), {}), "[2] " + sample_life(false)[0].flags[0].text));
 }
 
+TEST_CASE("what moves the trade and what overturns it stand on its page", "[derived]") {
+  const study::Findings f = sample("trade");
+  const std::string text = report::terminal(f, {});
+  for (const char* part :
+       {"Against it: dense-ring is the best answer in only 47.5 %", "What moves the answer",
+        "contact.textile-ring-dense.friction", "all others, 113 inputs",
+        "discharge dose of plain at cruise: no uncertain number moves it.", "Evidence dial",
+        "stands down from dense-ring to no variant", "common-practice or better",
+        "thermally unstable", "Order of the variants", "dense-ring before plain in 47.5 %",
+        "What would overturn it", "0.43 standard uncertainties"}) {
+    CAPTURE(part);
+    CHECK(contains(text, part));
+  }
+  study::Findings without = f;
+  without.sensitivity.reset();
+  CHECK_FALSE(contains(report::terminal(without, {}), "What moves the answer"));
+}
+
 TEST_CASE("no line is wider than the page, none escapes", "[derived]") {
   const int width = GENERATE(72, 100, 160);
   for (const std::string& command : commands) {

@@ -47,16 +47,17 @@ struct SobolOptions {
 ///           M. J. W. Jansen, the same 117 (1999) 35-43, total (both from memory).
 class SobolDesign {
  public:
-  /// \param groups  of numbers of inputs, from 0; an input belongs to one group at most. What is in
-  ///                none varies, but gets no index.
+  /// \param groups  of numbers of inputs, from 0. What is in none varies, but gets no index. Groups
+  ///                may overlap: each has an index of its own, and those of groups that share an
+  ///                input add up to nothing.
   /// \throws std::invalid_argument for no inputs or more than half of QuasiRandom's dimensions, no
-  ///         group or an empty one, an input that is not there or in two groups, points that are
+  ///         group or an empty one, an input that is not there or twice in a group, points that are
   ///         not a power of 2 from 2, or fewer than two replicates.
   SobolDesign(std::size_t inputs, std::vector<std::vector<std::size_t>> groups,
               const SobolOptions& options = {});
 
   std::size_t runs() const;
-  std::size_t inputs() const { return owner_.size(); }
+  std::size_t inputs() const { return inputs_; }
 
   /// The inputs of a run as shares of (0, 1).
   /// \throws std::out_of_range unless run < runs() and there is a place for each input.
@@ -67,8 +68,8 @@ class SobolDesign {
   SobolIndices indices(std::span<const double> outcomes) const;
 
  private:
-  std::size_t groups_;
-  std::vector<std::size_t> owner_;  ///< group of each input, or groups_ for none
+  std::size_t inputs_;
+  std::vector<std::vector<bool>> groups_;  ///< by group, whether an input is in it
   std::size_t points_;
   std::vector<QuasiRandom> replicates_;
 };

@@ -434,6 +434,12 @@ struct DensityBand {
   std::string source;
 };
 
+/// What the trade takes a number to be where nobody has stated it.
+struct TradeRange {
+  Distribution range;
+  std::string source;
+};
+
 /// What the user can show for the claim ladder.
 struct Evidence {
   bool impedance_measured = false;  ///< derived by input: every grounding resistance is `measured`
@@ -474,6 +480,8 @@ struct Case {
   Evidence evidence;
   std::vector<Variant> variants;
   std::vector<std::string> warnings;  ///< found while reading, for the cautions
+  /// By the keys of those numbers of the case that have one; data/trade_ranges.toml.
+  std::map<std::string, TradeRange> trade_ranges;
 };
 
 }  // namespace ohmdrag::study

@@ -9,6 +9,13 @@
 
 namespace ohmdrag::study {
 
+/// Where a number stands within its distributions, as shares of (0, 1).
+struct NumberPlace {
+  double spread = 0.5, scatter = 0.5;
+};
+/// Places by key; a number whose key is not there stands at its middle.
+using Places = std::unordered_map<std::string, NumberPlace>;
+
 /// The ensemble's coordinates: for every uncertain number of a case one position in (0, 1) a
 /// sample, shared by all variants and points that share the number's key.
 ///
@@ -20,6 +27,9 @@ class Draws {
  public:
   /// \param numbers every uncertain number that may be asked for; certain ones are skipped
   Draws(std::span<const UncertainNumber* const> numbers, int samples, unsigned long long seed);
+
+  /// Stated places in place of drawn ones, one sample each.
+  Draws(std::span<const UncertainNumber* const> numbers, std::span<const Places> places);
 
   int samples() const { return samples_; }
   /// Keys in first-seen order, with the numbers they stand for.

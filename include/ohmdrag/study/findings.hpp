@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "ohmdrag/study/harm_findings.hpp"
+#include "ohmdrag/study/sensitivity_findings.hpp"
 #include "ohmdrag/study/voltage_findings.hpp"
 #include "ohmdrag/study/years_findings.hpp"
 
@@ -331,6 +332,7 @@ struct Findings {
   double assumed_share_of_benefit = 0.0;  ///< the same for the discharge dose
   std::string headline_of_benefit;
   std::vector<std::string> cautions;
+  std::optional<SensitivityFindings> sensitivity;  ///< with a trade
 };
 
 }  // namespace ohmdrag::study

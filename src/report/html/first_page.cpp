@@ -133,13 +133,19 @@ std::string assumed_of(const study::Findings& findings) {
   return out.empty() ? out : "<h2>How much rests on assumed inputs</h2>\n" + out;
 }
 
+std::string argument_of(const study::Findings& findings) {
+  if (!findings.sensitivity || findings.sensitivity->argument_against.empty()) return {};
+  return "<h2>The strongest argument against</h2>\n" +
+         paragraph_of(findings.sensitivity->argument_against);
+}
+
 }  // namespace
 
 std::string first_page(const Subject& subject) {
   const study::Findings& findings = subject.findings;
   std::string out = head_of(findings, subject) + "<section id=answer class=first>\n";
   if (findings.trade) out += answer_of(*findings.trade);
-  out += numbers_of(subject) + doubts_of(findings) + assumed_of(findings);
+  out += numbers_of(subject) + doubts_of(findings) + assumed_of(findings) + argument_of(findings);
   return out +
          "<p class=note>An estimate for trade studies, not a safety case. High voltage, "
          "rotating shafts and hot parts: see the <a href=\"#cautions\">cautions</a>.</p>\n"

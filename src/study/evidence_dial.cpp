@@ -1,0 +1,215 @@
+#include "study/evidence_dial.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <set>
+#include <stdexcept>
+
+#include "ohmdrag/quantity/print.hpp"
+#include "ohmdrag/study/headlines.hpp"
+#include "ohmdrag/study/visit.hpp"
+#include "study/sensitivity_effort.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+// Common practice, no source: what an engineer grants a number that he was given without a spread.
+constexpr double granted_K = 10.0, granted_geometry = 0.1, granted_other = 0.3,
+                 granted_factor = 3.0;
+
+constexpr std::array rungs{Basis::common_practice, Basis::derived, Basis::simulation, Basis::paper,
+                           Basis::handbook};
+
+/// What the case asks is no evidence.
+bool belongs_to_question(std::string_view key) {
+  constexpr std::array<std::string_view, 9> asked{"requirement.", "allocation.",      "target.",
+                                                  "split.",       "operating_point.", "duty.",
+                                                  "service.",     "damage.",          "prices."};
+  return std::ranges::any_of(asked, [&](std::string_view word) { return key.starts_with(word); });
+}
+
+/// "…points.3.ratio": its neighbours would have to move with it.
+bool point_of_a_table(std::string_view key) {
+  while (!key.empty()) {
+    const std::size_t dot = key.find('.');
+    const std::string_view word = key.substr(0, dot);
+    if (!word.empty() && std::ranges::all_of(word, [](char c) { return c >= '0' && c <= '9'; }))
+      return true;
+    key = dot == std::string_view::npos ? std::string_view{} : key.substr(dot + 1);
+  }
+  return false;
+}
+
+Distribution even(double low, double high, const Distribution& within) {
+  Distribution result = within;
+  result.shape = Shape::uniform;
+  const double from = std::max(low, within.floor), to = std::min(high, within.ceiling);
+  result.mid = 0.5 * (from + to);
+  result.half_width = 0.5 * (to - from);
+  return result;
+}
+
+std::optional<FullRange> granted(const UncertainNumber& number) {
+  const Distribution& stated = number.spread;
+  const double mid = stated.mid, size = std::abs(mid);
+  const auto share = [&](double part) {
+    return FullRange{even(mid - part * size, mid + part * size, stated),
+                     fmt::format("± {} %, common practice, no source", std::lround(100.0 * part))};
+  };
+  if (number.dimension == Dimension::temperature)
+    return FullRange{even(mid - granted_K, mid + granted_K, stated),
+                     "± 10 K, common practice, no source"};
+  if (!(size > 0.0)) return std::nullopt;
+  if (number.dimension == Dimension::length || number.dimension == Dimension::ratio)
+    return share(granted_geometry);
+  if (mid > 0.0 && (number.basis == Basis::assumed || number.basis == Basis::single_claim)) {
+    Distribution factor = stated;
+    factor.shape = Shape::log_normal;
+    factor.half_width = std::log(granted_factor);
+    return FullRange{factor, "×/÷ 3, common practice, no source"};
+  }
+  return share(granted_other);
+}
+
+std::string with_unit(const Distribution& spread, Dimension dimension) {
+  const InUnit shown = in_engineering_unit(spread.interval(), dimension);
+  return print_interval(shown.value) + (shown.unit.empty() ? "" : ' ' + shown.unit);
+}
+
+DialStep stated_step(const Case& question, const Trade& stated, std::size_t variant) {
+  const ExchangeRow& row = stated.exchange[variant];
+  DialStep step;
+  step.kept = "all numbers as stated";
+  step.chosen = stated.chosen;
+  if (!question.points.empty()) step.net_W = row.point_net_W;
+  step.battery_Wh_per_km = row.battery_Wh_per_km;
+  step.kWh_per_year = row.kWh_per_year;
+  step.dose_factor = row.dose_factor;
+  step.probability_best = row.probability_best;
+  step.verdict = row.verdict;
+  return step;
+}
+
+void fill_step(const Case& opened, std::size_t variant, const std::string& net_figure,
+               DialStep& step) {
+  const Headlines found = headlines(opened);
+  const VariantHeadlines& shown = found.variants[variant];
+  const auto figure = [&](std::string_view name) -> std::optional<Interval> {
+    for (const HeadlineFigure& one : shown.figures)
+      if (one.name == name) return one.value;
+    return std::nullopt;
+  };
+  step.net_W = figure(net_figure);
+  step.battery_Wh_per_km = figure("battery_Wh_per_km");
+  step.kWh_per_year = figure("kWh_per_year");
+  step.dose_factor = figure("dose_factor");
+  step.probability_best = shown.probability_best;
+  step.verdict = shown.verdict;
+  for (const VariantHeadlines& row : found.variants)
+    if (row.chosen) step.chosen = row.variant;
+}
+
+}  // namespace
+
+std::optional<FullRange> full_range(const UncertainNumber& number, const TradeRange* trade) {
+  if (number.key.empty() || belongs_to_question(number.key) || point_of_a_table(number.key))
+    return std::nullopt;
+  const Distribution& stated = number.spread;
+  if (trade && !number.unknown) {
+    const Interval own = stated.interval(), of_trade = trade->range.interval();
+    // Of an even range the ends are meant, not its 95 %.
+    const double half = trade->range.half_width, mid = trade->range.mid;
+    const bool is_even = trade->range.shape == Shape::uniform;
+    return FullRange{even(std::min(own.low, is_even ? mid - half : of_trade.low),
+                          std::max(own.high, is_even ? mid + half : of_trade.high), stated),
+                     "range of the trade: " + trade->source};
+  }
+  switch (stated.shape) {
+    case Shape::uniform:
+      return std::nullopt;
+    case Shape::exact:
+      if (number.key.starts_with("bearing_type.")) return std::nullopt;
+      return granted(number);
+    case Shape::log_normal: {
+      Distribution wider = stated;
+      wider.half_width *= normal_95 / std::numbers::sqrt3;
+      return FullRange{wider, "its stated factor, as wide as an even one"};
+    }
+    default: {
+      const Interval own = stated.interval();
+      return FullRange{even(own.low, own.high, stated), "its stated range, evenly"};
+    }
+  }
+}
+
+OpenedCase with_opened(const Case& question, Basis weakest_kept) {
+  OpenedCase result{question, {}};
+  std::set<std::string> seen;
+  const auto open = [&](UncertainNumber& number) {
+    if (number.basis <= weakest_kept) return;
+    const auto trade = question.trade_ranges.find(number.key);
+    const auto range =
+        full_range(number, trade == question.trade_ranges.end() ? nullptr : &trade->second);
+    if (!range) return;
+    if (seen.insert(number.key).second)
+      result.opened.push_back({number.key, number.basis, with_unit(number.spread, number.dimension),
+                               with_unit(range->spread, number.dimension), range->how});
+    number.spread = range->spread;
+  };
+  for_each_number(result.question, open);
+  for (Variant& variant : result.question.variants)
+    if (variant.world) {
+      auto world = std::make_shared<Case>(*variant.world);
+      for_each_number(*world, open);
+      variant.world = std::move(world);
+    }
+  return result;
+}
+
+std::vector<DialStep> evidence_dial(const Case& question, const Trade& stated, std::size_t variant,
+                                    std::vector<OpenedNumber>& opened) {
+  std::vector<DialStep> dial{stated_step(question, stated, variant)};
+  for (const Basis weakest_kept : rungs) {
+    OpenedCase at = with_opened(question, weakest_kept);
+    if (question.samples > most_dial_samples) at.question.samples = most_dial_samples;
+    if (at.opened.size() == dial.back().opened) continue;
+    DialStep step;
+    step.kept = std::string(to_word(weakest_kept)) + " or better";
+    step.opened = at.opened.size();
+    try {
+      fill_step(at.question, variant, stated.exchange[variant].net_point + ".net_W", step);
+    } catch (const std::invalid_argument& refused) {
+      step.why = refused.what();
+    } catch (const std::domain_error& refused) {
+      step.why = refused.what();
+    }
+    dial.push_back(std::move(step));
+    opened = std::move(at.opened);
+  }
+  return dial;
+}
+
+std::string stands_down(const std::vector<DialStep>& dial) {
+  const std::string& answer = dial.front().chosen;
+  const auto name = [](const std::string& id) { return id.empty() ? "no variant" : id; };
+  if (dial.size() == 1)
+    return "No number of the case rests on weaker evidence than a handbook: the dial opens none.";
+  for (const DialStep& step : dial) {
+    if (!step.why.empty())
+      return fmt::format("With only what is {} kept, some draws have no answer: {}.", step.kept,
+                         step.why);
+    if (step.chosen != answer)
+      return fmt::format(
+          "With only what is {} kept and {} numbers at their full range, the answer stands down "
+          "from {} to {}.",
+          step.kept, step.opened, name(answer), name(step.chosen));
+  }
+  return fmt::format("The answer stays {} down to {} ({} numbers at their full range).",
+                     name(answer), dial.back().kept, dial.back().opened);
+}
+
+}  // namespace ohmdrag::study

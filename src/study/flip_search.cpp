@@ -1,0 +1,253 @@
+#include "study/flip_search.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "ohmdrag/numerics/design_point.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+using Point = std::vector<double>;
+using Points = std::vector<Point>;
+
+double length(const Point& u) {
+  return std::sqrt(std::inner_product(u.begin(), u.end(), u.begin(), 0.0));
+}
+
+class Search {
+ public:
+  Search(const Decision& decision, std::size_t coordinates,
+         std::optional<std::size_t> recommendation, const FlipEffort& effort)
+      : decision_(decision), n_(coordinates), recommended_(recommendation), effort_(effort) {}
+
+  FlipSearch run() {
+    middle_ = at({Point(n_, 0.0)}).front();
+    result_.at_middle = middle_.choice;
+    result_.middle_differs = turned(middle_);
+    if (n_ == 0 || middle_.states.empty() || result_.middle_differs) return result_;
+    screen();
+    follow_singles();
+    for (const std::size_t way : nearest_ways()) search(way);
+    if (result_.nearest) simplify();
+    return result_;
+  }
+
+ private:
+  std::vector<DecisionAt> at(const Points& points) {
+    result_.evaluations += points.size();
+    return decision_(points);
+  }
+
+  bool turned(const DecisionAt& there) const {
+    return !there.states.empty() && there.choice != recommended_;
+  }
+
+  Point along(std::size_t coordinate, double score) const {
+    Point u(n_, 0.0);
+    u[coordinate] = score;
+    return u;
+  }
+
+  void screen() {
+    std::vector<std::size_t> all(n_);
+    std::iota(all.begin(), all.end(), std::size_t{0});
+    const std::vector<DecisionAt> high = ends(all, effort_.screen);
+    std::vector<std::size_t> moving;
+    for (std::size_t c = 0; c < n_; ++c)
+      if (moves(high[c])) moving.push_back(c);
+    const std::vector<DecisionAt> low = ends(moving, -effort_.screen);
+    slopes_.assign(middle_.states.size(), Point(n_, 0.0));
+    for (std::size_t i = 0; i < moving.size(); ++i) {
+      const DecisionAt &below = low[i], &above = high[moving[i]];
+      if (below.states.empty() || above.states.empty()) continue;
+      for (std::size_t w = 0; w < slopes_.size(); ++w)
+        slopes_[w][moving[i]] = slope(below, above, w);
+    }
+  }
+
+  /// The decisions with one coordinate at a time at a score; what turns them is kept.
+  std::vector<DecisionAt> ends(const std::vector<std::size_t>& coordinates, double score) {
+    Points points;
+    for (const std::size_t c : coordinates) points.push_back(along(c, score));
+    std::vector<DecisionAt> decided = at(points);
+    for (std::size_t i = 0; i < points.size(); ++i) {
+      if (decided[i].states.empty()) ++result_.refused;
+      if (turned(decided[i])) alone_.push_back(points[i]);
+    }
+    return decided;
+  }
+
+  /// No answer counts as a move: the other end may have one.
+  bool moves(const DecisionAt& there) const {
+    if (there.states.empty()) return true;
+    for (std::size_t w = 0; w < middle_.states.size(); ++w)
+      if (std::abs(there.states[w] - middle_.states[w]) > effort_.least_move) return true;
+    return false;
+  }
+
+  /// Over the whole stretch; where both ends lie on the same side of the middle, the steeper half:
+  /// a way of turning may have a corner in the middle.
+  double slope(const DecisionAt& low, const DecisionAt& high, std::size_t way) const {
+    const double left = (middle_.states[way] - low.states[way]) / effort_.screen;
+    const double right = (high.states[way] - middle_.states[way]) / effort_.screen;
+    if (left * right >= 0.0) return 0.5 * (left + right);
+    // Towards lower states: the left half falls to the left if its slope is positive.
+    const double fall_left = std::max(left, 0.0), fall_right = std::max(-right, 0.0);
+    return fall_left >= fall_right ? fall_left : -fall_right;
+  }
+
+  /// The first change on the ray to a point where it has changed, by pieces.
+  std::optional<FoundFlip> crossing(const Point& towards) {
+    double low = 0.0, high = 1.0;
+    const double r = length(towards);
+    std::optional<DecisionAt> there;
+    while ((high - low) * r > effort_.resolution) {
+      constexpr std::size_t pieces = 8;
+      Points points;
+      for (std::size_t k = 1; k <= pieces; ++k) {
+        points.push_back(towards);
+        for (double& x : points.back()) x *= low + (high - low) * double(k) / pieces;
+      }
+      const std::vector<DecisionAt> decided = at(points);
+      const auto first =
+          std::ranges::find_if(decided, [this](const DecisionAt& d) { return turned(d); });
+      if (first == decided.end()) break;
+      const double width = (high - low) / pieces;
+      high = low + width * (static_cast<double>(first - decided.begin()) + 1.0);
+      low = high - width;
+      there = *first;
+    }
+    if (!there) return std::nullopt;
+    FoundFlip flip{towards, high * r, way_of(*there), there->choice};
+    for (double& x : flip.scores) x *= high;
+    return flip;
+  }
+
+  /// The way that has gone farthest beyond zero.
+  static std::size_t way_of(const DecisionAt& there) {
+    return static_cast<std::size_t>(std::ranges::min_element(there.states) - there.states.begin());
+  }
+
+  void keep_nearest(const std::optional<FoundFlip>& flip) {
+    if (flip && flip->distance <= effort_.farthest &&
+        (!result_.nearest || flip->distance < result_.nearest->distance))
+      result_.nearest = flip;
+  }
+
+  void follow_singles() {
+    result_.alone = alone_.size();
+    // Where many turn it alone, the first ones are enough: nothing is firm then.
+    if (alone_.size() > effort_.most_single) alone_.resize(effort_.most_single);
+    for (const Point& towards : alone_)
+      if (auto flip = crossing(towards)) result_.single.push_back(std::move(*flip));
+    std::ranges::stable_sort(result_.single, {}, &FoundFlip::distance);
+    if (!result_.single.empty()) keep_nearest(result_.single.front());
+  }
+
+  /// Coordinates of one way that matter, the steepest first.
+  std::vector<std::size_t> steepest(std::size_t way) const {
+    const Point& slopes = slopes_[way];
+    std::vector<std::size_t> order(n_);
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::ranges::stable_sort(order, std::greater{},
+                             [&](std::size_t c) { return std::abs(slopes[c]); });
+    const double least = effort_.least_slope * std::abs(slopes[order.front()]);
+    while (!order.empty() &&
+           (order.size() > effort_.most_inputs || !(std::abs(slopes[order.back()]) > least)))
+      order.pop_back();
+    return order;
+  }
+
+  std::vector<std::size_t> nearest_ways() const {
+    std::vector<std::pair<double, std::size_t>> looks;
+    for (std::size_t w = 0; w < slopes_.size(); ++w) {
+      if (!(middle_.states[w] > 0.0)) continue;  // on the edge between two choices
+      const double far = middle_.states[w] / length(slopes_[w]);
+      // The slopes of a wide stretch may make it look twice as far as it is.
+      if (far < 2.0 * effort_.farthest) looks.emplace_back(far, w);
+    }
+    std::ranges::sort(looks);
+    std::vector<std::size_t> ways;
+    for (const auto& [far, way] : looks)
+      if (ways.size() < effort_.most_ways) ways.push_back(way);
+    return ways;
+  }
+
+  void search(std::size_t way) {
+    const std::vector<std::size_t> inputs = steepest(way);
+    if (inputs.empty()) return;
+    const auto whole = [&](const Point& part) {
+      Point u(n_, 0.0);
+      for (std::size_t i = 0; i < inputs.size(); ++i) u[inputs[i]] = part[i];
+      return u;
+    };
+    const numerics::LimitState state = [&](const Points& parts) {
+      Points points;
+      for (const Point& part : parts) points.push_back(whole(part));
+      std::vector<double> states;
+      for (const DecisionAt& there : at(points))
+        states.push_back(there.states.empty() ? middle_.states[way] : there.states[way]);
+      return states;
+    };
+    numerics::DesignPointOptions options{.iterations = effort_.iterations,
+                                         .step = 0.2,
+                                         .farthest = effort_.farthest,
+                                         .resolution = effort_.resolution,
+                                         .closeness = effort_.resolution,
+                                         .first_slopes = {}};
+    for (const std::size_t c : inputs) options.first_slopes.push_back(slopes_[way][c]);
+    const numerics::DesignPoint found = numerics::design_point(state, inputs.size(), options);
+    if (!found.reached) return;
+    Point scores = whole(found.normal_scores);
+    const DecisionAt there = at({scores}).front();
+    if (turned(there))
+      keep_nearest(FoundFlip{std::move(scores), found.distance, way, there.choice});
+  }
+
+  /// As few coordinates as turn the choice at hardly more distance.
+  void simplify() {
+    const Point scores = result_.nearest->scores;
+    std::vector<std::size_t> order(n_);
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::ranges::stable_sort(order, std::greater{},
+                             [&](std::size_t c) { return std::abs(scores[c]); });
+    const auto used =
+        static_cast<std::size_t>(std::ranges::count_if(scores, [](double x) { return x != 0.0; }));
+    const double allowed = std::min(effort_.dearer * result_.nearest->distance, effort_.farthest);
+    Points points;
+    for (std::size_t few = 1; few < used; ++few) {
+      Point u(n_, 0.0);
+      for (std::size_t i = 0; i < few; ++i) u[order[i]] = scores[order[i]];
+      const double factor = allowed / length(u);
+      for (double& x : u) x *= factor;
+      points.push_back(std::move(u));
+    }
+    if (points.empty()) return;
+    const std::vector<DecisionAt> decided = at(points);
+    for (std::size_t i = 0; i < points.size(); ++i) {
+      if (!turned(decided[i])) continue;
+      if (const auto flip = crossing(points[i])) result_.nearest = flip;
+      return;
+    }
+  }
+
+  const Decision& decision_;
+  std::size_t n_;
+  std::optional<std::size_t> recommended_;
+  const FlipEffort& effort_;
+  DecisionAt middle_;
+  std::vector<Point> slopes_;  ///< by way
+  Points alone_;               ///< ends of single coordinates where the choice has turned
+  FlipSearch result_;
+};
+
+}  // namespace
+
+FlipSearch flip_search(const Decision& decision, std::size_t coordinates,
+                       std::optional<std::size_t> recommendation, const FlipEffort& effort) {
+  return Search(decision, coordinates, recommendation, effort).run();
+}
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,101 @@
+#include "study/headline_models.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "study/electric.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+/// One discharge of a nanojoule a second on a square millimetre is as good as none.
+constexpr double least_dose_rate_W_m2 = 1e-3;
+
+/// One variant in one draw, with the world it lives in.
+struct DrawnUnit {
+  DrawnUnit(const Ensemble& ensemble, std::size_t v, const Draw& draw)
+      : world(ensemble.world(v), draw),
+        unit(world, ensemble.question->variants[v], draw, ensemble.histories[v]) {}
+
+  WorldModel world;
+  VariantModel unit;
+};
+
+double watts_at(const DrawnUnit& drawn, std::size_t point, const Draw& draw) {
+  return point_sample(drawn.world, drawn.unit, drawn.world.world->points[point], draw).total_W;
+}
+
+double battery_Wh_per_km_of(const DrawnUnit& drawn, const ServiceMix& mix, const Draw& draw) {
+  double sum = 0.0;
+  const auto& duties = drawn.world.world->duties;
+  for (std::size_t d = 0; d < duties.size(); ++d)
+    if (mix.share[d] > 0.0)
+      sum += mix.share[d] *
+             battery_Wh_per_km(duty_sample(drawn.world, drawn.unit,
+                                           duty_model(drawn.world, duties[d], draw), nullptr));
+  return sum;
+}
+
+ElectricSample electric_at(const DrawnUnit& drawn, std::size_t point, const Draw& draw) {
+  return ElectricModel(drawn.world, drawn.unit, draw).at(drawn.world.world->points[point], draw);
+}
+
+bool battery_is_known(const Case& question) {
+  const auto computed = [](const Duty& duty) { return duty.is_driven() && duty.trips.empty(); };
+  return question.vehicle && !question.duties.empty() &&
+         std::ranges::all_of(question.duties, computed);
+}
+
+}  // namespace
+
+std::size_t headline_variant(const Ensemble& ensemble, const Trade& trade) {
+  const auto& variants = ensemble.question->variants;
+  for (std::size_t v = 0; v < variants.size(); ++v)
+    if (variants[v].id == trade.chosen && v != ensemble.baseline) return v;
+  for (std::size_t v = 0; v < variants.size(); ++v)
+    if (v != ensemble.baseline && variants[v].grounding) return v;
+  return ensemble.baseline;
+}
+
+std::vector<HeadlineModel> headline_models(const Ensemble& ensemble, const Trade& trade) {
+  const Case& question = *ensemble.question;
+  const std::size_t v = headline_variant(ensemble, trade), base = ensemble.baseline;
+  const std::string &id = question.variants[v].id, &base_id = question.variants[base].id;
+  std::vector<HeadlineModel> models;
+  if (!question.points.empty()) {
+    std::size_t point = 0;
+    for (std::size_t p = 0; p < question.points.size(); ++p)
+      if (question.points[p].id == trade.exchange[v].net_point) point = p;
+    const std::string& at = question.points[point].id;
+    models.push_back(
+        {"net W of " + id + " at " + at, "W", false, [&ensemble, v, base, point](const Draw& draw) {
+           return watts_at(DrawnUnit(ensemble, v, draw), point, draw) -
+                  watts_at(DrawnUnit(ensemble, base, draw), point, draw);
+         }});
+    if (has_electrics(ensemble.world(base)))
+      models.push_back({"discharge dose of " + base_id + " at " + at, "lg W/m^2", false,
+                        [&ensemble, base, point](const Draw& draw) {
+                          const double rate =
+                              electric_at(DrawnUnit(ensemble, base, draw), point, draw).dose_rate;
+                          return std::log10(std::max(rate, least_dose_rate_W_m2));
+                        }});
+    if (v != base && question.variants[v].grounding && has_electrics(ensemble.world(v)))
+      models.push_back({"edge over threshold of " + id + " at " + at, "lg", false,
+                        [&ensemble, v, point](const Draw& draw) {
+                          const ElectricSample edge =
+                              electric_at(DrawnUnit(ensemble, v, draw), point, draw);
+                          return std::log10(edge.verdict_edge_V / edge.threshold_V);
+                        }});
+  }
+  if (v != base && battery_is_known(question)) {
+    const ServiceMix mix = service_mix(question);
+    models.push_back({"energy at the battery of " + id, "Wh/km", true,
+                      [&ensemble, v, base, mix](const Draw& draw) {
+                        return battery_Wh_per_km_of(DrawnUnit(ensemble, v, draw), mix, draw) -
+                               battery_Wh_per_km_of(DrawnUnit(ensemble, base, draw), mix, draw);
+                      }});
+  }
+  return models;
+}
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,46 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "ohmdrag/study/draws.hpp"
+
+/// The uncertain numbers of a case as coordinates: for methods that know vectors only.
+namespace ohmdrag::study {
+
+/// An uncertain number and its coordinates: one for its spread, one for its scatter from part to
+/// part, as far as it has them.
+struct InputAxis {
+  const UncertainNumber* number = nullptr;
+  std::vector<std::size_t> coordinates;
+};
+
+class InputSpace {
+ public:
+  /// \param numbers  each key once, as Draws::drawn() has them
+  explicit InputSpace(std::span<const UncertainNumber* const> numbers);
+
+  std::size_t coordinates() const { return owners_.size(); }
+  const std::vector<InputAxis>& inputs() const { return inputs_; }
+  /// The input that a coordinate belongs to.
+  std::size_t owner(std::size_t coordinate) const { return owners_[coordinate].input; }
+
+  /// \param shares  one a coordinate, in (0, 1)
+  Places at_shares(std::span<const double> shares) const;
+  /// \param scores  one a coordinate: standard deviations of a normal distribution
+  Places at_scores(std::span<const double> scores) const;
+
+ private:
+  struct Owner {
+    std::size_t input;
+    bool scatter;
+  };
+  std::vector<InputAxis> inputs_;
+  std::vector<Owner> owners_;
+};
+
+/// Share of a normal distribution below so many standard deviations, kept off 0 and 1.
+double share_of_score(double score);
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,143 @@
+#include "study/variance_moves.hpp"
+
+#include <oneapi/tbb/parallel_for.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "ohmdrag/numerics/gum.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+constexpr char never_moves[] = "no uncertain number moves it";
+constexpr char not_everywhere[] = "it has no finite value for some of the inputs";
+
+std::vector<double> in_parallel(std::size_t count, const std::function<double(std::size_t)>& of) {
+  std::vector<double> values(count);
+  oneapi::tbb::parallel_for(std::size_t{0}, count, [&](std::size_t i) { values[i] = of(i); });
+  return values;
+}
+
+bool all_finite(const std::vector<double>& values) {
+  return std::ranges::all_of(values, [](double value) { return std::isfinite(value); });
+}
+
+/// Squared half swings of the coordinates.
+std::vector<double> squared_swings(const FigureOfShares& figure, std::size_t coordinates) {
+  const std::vector<double> ends = in_parallel(2 * coordinates, [&](std::size_t i) {
+    std::vector<double> shares(coordinates, 0.5);
+    shares[i / 2] = i % 2 == 0 ? 0.025 : 0.975;
+    return figure(shares);
+  });
+  std::vector<double> squared(coordinates);
+  for (std::size_t c = 0; c < coordinates; ++c)
+    squared[c] = std::pow(0.5 * (ends[2 * c + 1] - ends[2 * c]), 2);
+  return squared;
+}
+
+/// Of the groups that get an index: inputs one by one, the others together, the assumed together.
+struct Grouping {
+  std::vector<std::vector<std::size_t>> groups;  ///< of coordinates
+  std::vector<std::size_t> singles;              ///< inputs
+  std::vector<std::size_t> others;               ///< inputs
+  std::vector<std::size_t> assumed;              ///< inputs
+};
+
+Grouping grouping(std::span<const MovingInput> inputs, const std::vector<double>& screened,
+                  const MovesEffort& effort) {
+  Grouping result;
+  std::vector<std::size_t> order(inputs.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::ranges::stable_sort(order, std::greater{}, [&](std::size_t i) { return screened[i]; });
+  for (const std::size_t i : order) {
+    const bool matters = screened[i] >= effort.least_share && screened[i] > 0.0;
+    (matters && result.singles.size() < effort.most_inputs ? result.singles : result.others)
+        .push_back(i);
+  }
+  for (std::size_t i = 0; i < inputs.size(); ++i)
+    if (rests_on_assumption(inputs[i].basis)) result.assumed.push_back(i);
+  const auto together = [&](const std::vector<std::size_t>& members) {
+    std::vector<std::size_t> all;
+    for (const std::size_t i : members)
+      all.insert(all.end(), inputs[i].coordinates.begin(), inputs[i].coordinates.end());
+    if (!all.empty()) result.groups.push_back(std::move(all));
+  };
+  for (const std::size_t i : result.singles) together({i});
+  together(result.others);
+  if (result.assumed.size() < inputs.size()) together(result.assumed);
+  return result;
+}
+
+VarianceShare share_of(double value, double error, double factor) {
+  return {value, value - factor * error, value + factor * error};
+}
+
+Basis weakest_of(std::span<const MovingInput> inputs, const std::vector<std::size_t>& members) {
+  Basis basis = Basis::measured;
+  for (const std::size_t i : members) basis = weakest(basis, inputs[i].basis);
+  return basis;
+}
+
+}  // namespace
+
+VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinates,
+                             std::span<const MovingInput> inputs, const MovesEffort& effort) {
+  VarianceMoves result;
+  result.screened.assign(inputs.size(), 0.0);
+  const std::vector<double> swings = squared_swings(figure, coordinates);
+  result.moves.evaluations = 2 * coordinates;
+  if (!all_finite(swings)) {
+    result.moves.remark = not_everywhere;
+    return result;
+  }
+  for (std::size_t i = 0; i < inputs.size(); ++i)
+    for (const std::size_t c : inputs[i].coordinates) result.screened[i] += swings[c];
+  const double all = std::accumulate(result.screened.begin(), result.screened.end(), 0.0);
+  if (!(all > 0.0)) {
+    result.moves.remark = never_moves;
+    return result;
+  }
+  for (double& share : result.screened) share /= all;
+
+  const Grouping grouped = grouping(inputs, result.screened, effort);
+  const numerics::SobolDesign design(coordinates, grouped.groups, effort.sobol);
+  const std::vector<double> outcomes = in_parallel(design.runs(), [&](std::size_t run) {
+    std::vector<double> shares(coordinates);
+    design.write_shares(run, shares);
+    return figure(shares);
+  });
+  result.moves.evaluations += design.runs();
+  if (!all_finite(outcomes)) {
+    result.moves.remark = not_everywhere;
+    return result;
+  }
+  const numerics::SobolIndices indices = design.indices(outcomes);
+  result.moves.mean = indices.mean;
+  result.moves.deviation = std::sqrt(indices.variance);
+  const double factor =
+      numerics::coverage_factor(0.95, static_cast<double>(effort.sobol.replicates) - 1.0);
+  const auto row = [&](std::size_t group, std::string name, std::size_t count, Basis basis) {
+    const numerics::SobolIndex& index = indices.group[group];
+    return InputMoves{std::move(name), count, basis,
+                      share_of(index.first, index.first_error, factor),
+                      share_of(index.total, index.total_error, factor)};
+  };
+  std::size_t group = 0;
+  for (const std::size_t i : grouped.singles)
+    result.moves.inputs.push_back(row(group++, inputs[i].name, 1, inputs[i].basis));
+  std::ranges::stable_sort(result.moves.inputs, std::greater{},
+                           [](const InputMoves& input) { return input.total.value; });
+  if (!grouped.others.empty())
+    result.moves.inputs.push_back(
+        row(group++, "all others", grouped.others.size(), weakest_of(inputs, grouped.others)));
+  if (grouped.assumed.size() == inputs.size())
+    result.moves.assumed = VarianceShare{1.0, 1.0, 1.0};  // all of it, whatever the estimate
+  else if (!grouped.assumed.empty())
+    result.moves.assumed =
+        share_of(indices.group[group].first, indices.group[group].first_error, factor);
+  return result;
+}
+
+}  // namespace ohmdrag::study
