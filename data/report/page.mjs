@@ -154,6 +154,7 @@ function set_up(figure) {
     plot.replaceChildren();
     drawn = view_of(chart, Math.min(plot.clientWidth, 900), null, theme());
     drawn.tooltip(show_tip).renderer('svg').initialize(plot).hover().run();
+    plot.querySelector('svg').setAttribute('aria-hidden', 'true');  // the plot's own label speaks
   };
   draw();
   const bar = figure.querySelector('.save');

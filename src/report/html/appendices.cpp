@@ -86,7 +86,9 @@ std::vector<Appendix> all_of(const Subject& subject, const HtmlParts& parts) {
                folded("Discharges and bearing life of every variant", of_findings(print_life)) +
                folded("Over the years", of_findings(print_years))},
           {"forces", "Window of forces", forces(subject)},
-          {"moves", "What moves the answer", drawn(moves_charts(subject), parts)},
+          {"moves", "What moves the answer",
+           drawn(moves_charts(subject), parts) +
+               of_findings(print_sensitivity, "What moves the answer")},
           {"register", "Register of assumptions",
            of_findings(print_register) + folded("The whole register", whole_register)},
           {"harm", "Account of harm",

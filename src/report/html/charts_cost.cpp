@@ -1,6 +1,7 @@
 // What it costs: watts, energy, and the exchange of energy for discharges.
 
 #include <algorithm>
+#include <cmath>
 
 #include "report/html/charts.hpp"
 
@@ -43,6 +44,25 @@ Json decades() {
             {"value", "transparent"}}}};
 }
 
+/// Logarithmic; where no finite end is far from 1, up to ten, so that there is an axis at all.
+Json factor_scale(const std::vector<ExchangeRow>& rows) {
+  double highest = 1.0;
+  for (const ExchangeRow& row : rows)
+    if (row.dose_factor && !row.no_discharge)
+      for (const double end : {row.dose_factor->low, row.dose_factor->mid, row.dose_factor->high})
+        if (std::isfinite(end)) highest = std::max(highest, end);
+  Json scale = {{"type", "log"}, {"nice", true}};
+  if (highest < 10.0) scale["domainMax"] = 10.0;
+  return scale;
+}
+
+/// There is a factor to draw: some variant but the baseline leaves discharges.
+bool has_factors(const study::Findings& findings) {
+  return std::ranges::any_of(findings.trade->exchange, [&findings](const ExchangeRow& row) {
+    return row.variant != findings.baseline && row.dose_factor && !row.no_discharge;
+  });
+}
+
 Chart exchange_chart(const Subject& subject, const Cost& cost, const std::string& what) {
   const bool dose = what == "dose";
   const std::string head =
@@ -66,13 +86,16 @@ Chart exchange_chart(const Subject& subject, const Cost& cost, const std::string
                        : row.no_discharge ? Datum(std::string("no discharge in the model"))
                                           : datum(row.dose_factor);
     chart.data.rows.push_back({row.variant, datum(cost.of(row)), gain});
-    if (dose) chart.data.rows.back().push_back(std::string(row.nondominated ? "yes" : "no"));
+    if (dose)
+      chart.data.rows.back().emplace_back(std::in_place_type<std::string>,
+                                          row.nondominated ? "yes" : "no");
   }
-  chart.inserts = {{"variants", variant_names(subject.findings)},
-                   {"x", cost.head + " [" + cost.unit + "]"},
-                   {"y", head + (dose ? " [1]" : " [%]")},
-                   {"scale", dose ? "log" : "linear"},
-                   {"axis", dose ? decades() : Json::object()}};
+  chart.inserts = {
+      {"variants", variant_names(subject.findings)},
+      {"x", cost.head + " [" + cost.unit + "]"},
+      {"y", head + (dose ? " [1]" : " [%]")},
+      {"scale", dose ? factor_scale(subject.findings.trade->exchange) : Json{{"type", "linear"}}},
+      {"axis", dose ? decades() : Json::object()}};
   return chart;
 }
 
@@ -125,7 +148,11 @@ Json variant_names(const study::Findings& findings) {
 std::vector<Chart> exchange_charts(const Subject& subject) {
   if (!subject.findings.trade || subject.findings.trade->exchange.empty()) return {};
   const Cost cost = cost_of(subject.findings.trade->exchange);
-  return {exchange_chart(subject, cost, "strikes"), exchange_chart(subject, cost, "dose")};
+  std::vector<Chart> charts;
+  if (subject.baseline && subject.baseline->strike_map)
+    charts.push_back(exchange_chart(subject, cost, "strikes"));
+  if (has_factors(subject.findings)) charts.push_back(exchange_chart(subject, cost, "dose"));
+  return charts;
 }
 
 std::vector<Chart> watts_charts(const Subject& subject) {

@@ -1,13 +1,12 @@
 // What comes together over the service, and what moves the answer.
 
-#include <algorithm>
-
 #include "report/html/charts.hpp"
 
 namespace ohmdrag::report {
 namespace {
 
-constexpr std::size_t most_movers = 12;
+constexpr std::size_t most_movers = 10;
+constexpr double per_cent = 100.0;
 
 Chart survival_chart(const study::YearsFindings& years, const std::string& name) {
   Chart chart{.id = "survival",
@@ -54,23 +53,29 @@ std::vector<Chart> life_charts(const Subject& subject) {
 }
 
 std::vector<Chart> moves_charts(const Subject& subject) {
-  Chart chart{.id = "moves",
-              .drawing = "moves",
-              .title = "What moves the answer",
-              .statement =
-                  "Share of the variance of the figure named that goes with each number. "
-                  "The mark says what the number rests on.",
-              .data = {.fields = {{"number", "number"},
-                                  {"share", "share of the variance", "%"},
-                                  {"figure", "of"},
-                                  {"basis", "basis"}},
-                       .rows = {}}};
-  for (const study::Assumption& row : subject.findings.assumptions) {
-    if (chart.data.rows.size() == most_movers || row.moves_figure.empty()) break;
-    chart.data.rows.push_back(
-        {row.name, 100.0 * row.moves_share, row.moves_figure, std::string(to_word(row.basis))});
+  std::vector<Chart> charts;
+  if (!subject.findings.sensitivity) return charts;
+  for (const study::FigureMoves& moves : subject.findings.sensitivity->figures) {
+    Chart chart{.id = "moves-" + std::to_string(charts.size() + 1),
+                .drawing = "moves",
+                .title = "What moves " + moves.figure,
+                .statement =
+                    "Share of the variance that goes with each input, by itself and "
+                    "together with others; line: 95 % interval of that estimate. Beside "
+                    "the bar: what the number rests on.",
+                .data = {.fields = {{"number", "number"},
+                                    {"share", "share of the variance", "%"},
+                                    {"basis", "basis"}},
+                         .rows = {}}};
+    for (const study::InputMoves& input : moves.inputs) {
+      if (chart.data.rows.size() == most_movers) break;
+      const study::VarianceShare& share = input.total;
+      chart.data.rows.push_back({input.name, scaled({share.low, share.value, share.high}, per_cent),
+                                 std::string(to_word(input.basis))});
+    }
+    charts.push_back(std::move(chart));
   }
-  return {chart};
+  return charts;
 }
 
 }  // namespace ohmdrag::report

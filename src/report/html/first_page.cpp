@@ -53,31 +53,51 @@ std::string number_of(const Cell& figure, const std::string& unit, const std::st
   return "<div><dt>" + escaped(what) + "</dt><dd>" + value + "</dd></div>\n";
 }
 
+std::string cost_of(const study::ExchangeRow& row) {
+  if (row.battery_Wh_per_km)
+    return number_of(figure(row.battery_Wh_per_km), "Wh/km",
+                     "costs at the battery, over the service mix");
+  if (row.kWh_per_year)
+    return number_of(figure(row.kWh_per_year), "kWh", "costs a year, over the service mix");
+  return number_of(figure(row.point_net_W), "W", "costs at " + row.net_point);
+}
+
+/// What a case without shaft voltage has instead of discharges.
+std::string watts_of(const study::ExchangeRow& row, const std::vector<std::string>& points) {
+  std::string out;
+  for (std::size_t p = 0; p < std::min<std::size_t>({2, points.size(), row.net_W_by_point.size()});
+       ++p)
+    out += number_of(figure(row.net_W_by_point[p]), "W", "costs at " + points[p]);
+  return out;
+}
+
+std::string discharges_of(const study::ExchangeRow& row, const study::ExchangeRow* baseline) {
+  const std::string dose =
+      !row.no_discharge
+          ? number_of(figure(row.dose_factor), "", "times less discharge dose than the baseline")
+      : baseline && baseline->no_discharge
+          ? number_of(words("none"), "", "discharge in the model, and none in the baseline either")
+          : number_of(words("none"), "", "discharge left in the model");
+  return dose + number_of(figure(row.striking_time_share, 100.0), "%",
+                          "of the driving time it still strikes; of it removed: " +
+                              figure(row.striking_time_share_removed, 100.0).text + " %");
+}
+
 /// Cost, dose and time of the variant that the page speaks of.
 std::string numbers_of(const Subject& subject) {
   if (!subject.exchange) return {};
   const study::ExchangeRow& row = *subject.exchange;
-  std::string out =
-      "<h2>Three numbers</h2>\n<p>Of " + escaped(subject.name_of_other()) +
-      " against the baseline; in brackets 95 % of the draws.</p>\n<dl class=numbers>\n";
-  if (row.battery_Wh_per_km)
-    out += number_of(figure(row.battery_Wh_per_km), "Wh/km",
-                     "costs at the battery, over the service mix");
-  else if (row.kWh_per_year)
-    out += number_of(figure(row.kWh_per_year), "kWh", "costs a year, over the service mix");
-  else
-    out += number_of(figure(row.point_net_W), "W", "costs at " + row.net_point);
-  out += row.no_discharge ? number_of(words("none"), "", "discharge left in the model")
-                          : number_of(figure(row.dose_factor), "",
-                                      "times less discharge dose than the baseline");
-  out += number_of(figure(row.striking_time_share, 100.0), "%",
-                   "of the driving time it still strikes; of it removed: " +
-                       figure(row.striking_time_share_removed, 100.0).text + " %");
-  return out + "</dl>\n";
+  const bool electrical = row.no_discharge || row.dose_factor;
+  return "<h2>Three numbers</h2>\n<p>Of " + escaped(subject.name_of_other()) +
+         " against the baseline; in brackets 95 % of the draws.</p>\n<dl class=numbers>\n" +
+         cost_of(row) +
+         (electrical ? discharges_of(row, subject.baseline_exchange)
+                     : watts_of(row, subject.findings.points)) +
+         "</dl>\n";
 }
 
 bool in_doubt(const study::Assumption& row) {
-  return !row.moves_figure.empty() &&
+  return row.moves_share > 0.0 &&
          (row.unknown || row.basis == Basis::assumed || row.basis == Basis::unverified ||
           row.basis == Basis::single_claim);
 }
@@ -113,13 +133,19 @@ std::string assumed_of(const study::Findings& findings) {
   return out.empty() ? out : "<h2>How much rests on assumed inputs</h2>\n" + out;
 }
 
+std::string argument_of(const study::Findings& findings) {
+  if (!findings.sensitivity || findings.sensitivity->argument_against.empty()) return {};
+  return "<h2>The strongest argument against</h2>\n" +
+         paragraph_of(findings.sensitivity->argument_against);
+}
+
 }  // namespace
 
 std::string first_page(const Subject& subject) {
   const study::Findings& findings = subject.findings;
   std::string out = head_of(findings, subject) + "<section id=answer class=first>\n";
   if (findings.trade) out += answer_of(*findings.trade);
-  out += numbers_of(subject) + doubts_of(findings) + assumed_of(findings);
+  out += numbers_of(subject) + doubts_of(findings) + assumed_of(findings) + argument_of(findings);
   return out +
          "<p class=note>An estimate for trade studies, not a safety case. High voltage, "
          "rotating shafts and hot parts: see the <a href=\"#cautions\">cautions</a>.</p>\n"

@@ -34,6 +34,7 @@ const study::VoltageRow* Subject::voltage(const study::VariantFindings& variant)
 
 Subject subject(const study::Findings& findings) {
   Subject out{.findings = findings, .baseline = variant_of(findings, findings.baseline)};
+  out.baseline_exchange = exchange_of(findings, findings.baseline);
   if (findings.trade && findings.trade->chosen != findings.baseline) {
     out.other = variant_of(findings, findings.trade->chosen);
     out.chosen = out.other != nullptr;

@@ -14,7 +14,8 @@ struct Subject {
   /// nothing dominates, else the first other one. Null: there is only the baseline.
   const study::VariantFindings* other = nullptr;
   const study::ExchangeRow* exchange = nullptr;  ///< of `other`; null without a trade
-  bool chosen = false;                           ///< `other` is what the study chooses
+  const study::ExchangeRow* baseline_exchange = nullptr;
+  bool chosen = false;  ///< `other` is what the study chooses
 
   /// "dense-ring (chosen)", "ring (not chosen)".
   std::string name_of_other() const;
