@@ -206,11 +206,11 @@ bool ShaftTable::solve_piece(const SpeedGrid::Piece& piece, const Span& span, st
       const double share = 0.5 * (1.0 + oil_points[t]);
       const Surroundings around{Temperature::from_value(std::lerp(span.from_K, span.to_K, share)),
                                 dry_};
-      ShaftState state;
       for (std::size_t s = 0; s < speeds; ++s) {
         const double root = std::lerp(low, high, 0.5 * (1.0 + speed_points[s]));
-        state = solve(*system_, AngularVelocity::from_value(root * root * root), around,
-                      s > 0 ? &state : nullptr);
+        // From cold: a warm start might keep a hot state where the cool one still exists.
+        const ShaftState state =
+            solve(*system_, AngularVelocity::from_value(root * root * root), around);
         if (state.loop_gain > largest_loop_gain) return false;
         double* const to = solved.figures.data() + s * row + t * count;
         double power_W = 0.0;

@@ -25,7 +25,7 @@ class QuickDuties {
   /// One variant over every duty.
   ///
   /// Accuracy  as energy::QuickMarch, OilFatigue::accumulate() and ElectricModel::accumulate() of
-  ///           whole duties; held against duty_sample() in tests/study/quick_duty_test.cpp.
+  ///           whole duties; held against duty_sample() in tests/input/shipped_quick_duty_test.cpp.
   /// \param electric  null: nothing strikes
   /// \throws as duty_sample(): std::domain_error for a contact that is thermally unstable.
   std::vector<DutySample> samples(const VariantModel& variant, const ElectricModel* electric);

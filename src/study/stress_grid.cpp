@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <optional>
 #include <utility>
 
@@ -24,6 +25,8 @@ constexpr double reach_of_speed = 2.0;
 constexpr double least_reach_rpm = 15000.0;
 /// Below, a voltage says nothing but "none", the others nothing at all.
 constexpr double least_V = 1e-6, least_s = 1e-12, least_ohm = 1e-12;
+
+constexpr double not_solved = std::numeric_limits<double>::quiet_NaN();
 
 /// Room for what goes a little faster than a time constant.
 constexpr double extra_log = 0.02;
@@ -85,19 +88,29 @@ voltage::Stress ShaftStresses::edge(int legs) const {
 }
 
 StressTable::StressTable(std::vector<double> log_capacitance, const std::vector<Column>& columns,
-                         const Solution& solution)
-    : log_capacitance_(std::move(log_capacitance)) {
-  points_.reserve(log_capacitance_.size() * columns.size());
+                         Solution solution, bool lets_go)
+    : log_capacitance_(std::move(log_capacitance)),
+      solution_(std::move(solution)),
+      lets_go_(lets_go),
+      points_(log_capacitance_.size() * columns.size(), {not_solved, not_solved}) {
   for (const Column& column : columns) {
     speed_rad_s_.push_back(column.speed_rad_s);
     log_resistance_.push_back(column.log_resistance);
-    for (auto largest_first = log_capacitance_.rbegin(); largest_first != log_capacitance_.rend();
-         ++largest_first) {
-      const voltage::Stress stress = solution(*largest_first, column.speed_rad_s);
-      points_.push_back({std::log(std::max(stress.voltage.value(), least_V)),
-                         std::log(std::max(stress.duration.value(), least_s))});
-    }
   }
+}
+
+const StressTable::Point& StressTable::point(std::size_t row, std::size_t column) const {
+  const std::size_t rows = log_capacitance_.size();
+  Point& here = points_[column * rows + row];
+  if (!std::isnan(here.log_V)) return here;
+  if (lets_go_ && row + 1 < rows) {
+    const Point& larger = points_[column * rows + row + 1];
+    if (larger.log_V == std::log(least_V)) return here = larger;
+  }
+  const voltage::Stress stress = solution_(log_capacitance_[row], speed_rad_s_[column]);
+  here = {std::log(std::max(stress.voltage.value(), least_V)),
+          std::log(std::max(stress.duration.value(), least_s))};
+  return here;
 }
 
 voltage::Stress StressTable::at(double log_capacitance, double speed_rad_s) const {
@@ -113,7 +126,7 @@ voltage::Stress StressTable::at(double log_capacitance, double speed_rad_s) cons
   const std::array weights{0.5 * (x - 1.0) * (x - 2.0), x * (2.0 - x), 0.5 * x * (x - 1.0)};
   const auto voltage_V = [&](std::size_t in_column) {
     double log_V = 0.0;
-    for (std::size_t i = 0; i < weights.size(); ++i)
+    for (std::size_t i = weights.size(); i-- > 0;)  // the largest capacitance may spare the others
       log_V += weights[i] * point(first + i, in_column).log_V;
     return std::exp(log_V);
   };
@@ -155,40 +168,33 @@ void StressGrid::fill(const voltage::ShaftNode& least) {
   const bool same_path = std::ranges::all_of(columns, [&](const StressTable::Column& column) {
     return column.log_resistance == columns.front().log_resistance;
   });
-  const auto table = [&](int rows, const std::vector<StressTable::Column>& of_columns,
+  const auto table = [&](int rows, const std::vector<StressTable::Column>& of_columns, bool lets_go,
                          const auto& stress) {
     return StressTable(
-        log_capacitances(least, rows), of_columns, [&](double log_capacitance, double speed_rad_s) {
-          return stress(voltage::ShaftNode{least.winding_rotor,
-                                           Capacitance::from_value(std::exp(log_capacitance))},
-                        AngularVelocity::from_value(speed_rad_s));
-        });
+        log_capacitances(least, rows), of_columns,
+        [winding_rotor = least.winding_rotor, stress](double log_capacitance, double speed_rad_s) {
+          return stress(
+              voltage::ShaftNode{winding_rotor, Capacitance::from_value(std::exp(log_capacitance))},
+              AngularVelocity::from_value(speed_rad_s));
+        },
+        lets_go);
   };
   const std::vector<StressTable::Column> columns_of_path =
       same_path ? std::vector{columns.front()} : columns;
   const auto edges = [&](bool rises) {
-    return table(edge_rows, columns_of_path,
-                 [&](const voltage::ShaftNode& node, AngularVelocity speed) {
+    return table(edge_rows, columns_of_path, false,
+                 [this, rises](const voltage::ShaftNode& node, AngularVelocity speed) {
                    return edge(node, path_(speed), rises);
                  });
   };
   rising_ = edges(true);
   if (!same_edges()) falling_ = edges(false);
-  // Where a large node has let go, a smaller one has long before.
-  std::optional<AngularVelocity> let_go_at;
-  voltage::Stress let_go;
-  // The modulation has no part in a record.
+  // Where a large node has let go, a smaller one has long before. The modulation has no part in a
+  // record.
   const bool recorded = !source_->measured_edges().empty();
-  held_ = table(held_rows, recorded ? columns_of_path : columns,
-                [&](const voltage::ShaftNode& node, AngularVelocity speed) {
-                  if (let_go_at == speed) return let_go;
-                  voltage::Stress result = held(node, speed);
-                  if (result.voltage.value() < least_V) {
-                    let_go_at = speed;
-                    let_go = result;
-                  }
-                  return result;
-                });
+  held_ = table(
+      held_rows, recorded ? columns_of_path : columns, true,
+      [this](const voltage::ShaftNode& node, AngularVelocity speed) { return held(node, speed); });
 }
 
 bool StressGrid::same_edges() const {

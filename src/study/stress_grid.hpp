@@ -30,9 +30,10 @@ using PathOverSpeed = std::function<voltage::MaybePath(AngularVelocity)>;
 ///
 /// Where the duration jumps between two points, as |v| falls below half of its peak between two
 /// swings or no longer does, the longer one holds: it credits the pulse least.
+///
+/// A point is solved when it is first asked for: a table is not to be shared between threads.
 class StressTable {
  public:
-  /// Asked speed by speed, the largest capacitance first.
   using Solution = std::function<voltage::Stress(double log_capacitance, double speed_rad_s)>;
 
   StressTable() = default;
@@ -42,8 +43,9 @@ class StressTable {
   };
   /// \param log_capacitance  at least three, rising
   /// \param columns          rising; only one where the speed moves nothing
+  /// \param lets_go          a node that keeps nothing keeps nothing with less capacitance either
   StressTable(std::vector<double> log_capacitance, const std::vector<Column>& columns,
-              const Solution& solution);
+              Solution solution, bool lets_go);
 
   voltage::Stress at(double log_capacitance, double speed_rad_s) const;
 
@@ -51,12 +53,12 @@ class StressTable {
   struct Point {
     double log_V, log_s;
   };
-  const Point& point(std::size_t row, std::size_t column) const {
-    return points_[(column + 1) * log_capacitance_.size() - 1 - row];
-  }
+  const Point& point(std::size_t row, std::size_t column) const;
 
   std::vector<double> log_capacitance_, speed_rad_s_, log_resistance_;
-  std::vector<Point> points_;  ///< in the order in which they were asked for
+  Solution solution_;
+  bool lets_go_ = false;
+  mutable std::vector<Point> points_;  ///< [column][row]; not a number until it is solved
 };
 
 /// Stresses over node capacitance and shaft speed.
@@ -70,6 +72,8 @@ class StressGrid {
  public:
   /// \param least  node capacitance without any bearing
   StressGrid(const SourceModel& source, const voltage::ShaftNode& least, PathOverSpeed path);
+  StressGrid(const StressGrid&) = delete;  // its tables refer to it
+  StressGrid& operator=(const StressGrid&) = delete;
 
   ShaftStresses at(const voltage::ShaftNode& node, AngularVelocity speed) const;
   /// The same without interpolation.

@@ -1,7 +1,6 @@
 #include "ohmdrag/voltage/held_voltage.hpp"
 
 #include <algorithm>
-#include <boost/container/small_vector.hpp>
 #include <cmath>
 #include <complex>
 #include <numbers>
@@ -48,17 +47,17 @@ class CarrierPeriod {
       const double lasts_s = length_s(staircase, i, carrier);
       stretches_.push_back({.length_s = lasts_s,
                             .step_V = modes.ratio() * edges[i].step.value(),
-                            .is_hold = is_hold(lasts_s, carrier),
-                            .before_next = States(modes.all().size()),
-                            .decay = States(modes.all().size())});
+                            .is_hold = is_hold(lasts_s, carrier)});
     }
+    before_next_.resize(stretches_.size() * modes.all().size());
+    decay_.resize(before_next_.size());
     for (std::size_t k = 0; k < modes.all().size(); ++k) solve(k, period_s);
   }
 
   double held_V() const {
     double largest_V = 0.0;
-    for (const Stretch& stretch : stretches_)
-      if (stretch.is_hold) largest_V = std::max(largest_V, std::abs(sum(stretch.before_next)));
+    for (std::size_t i = 0; i < stretches_.size(); ++i)
+      if (stretches_[i].is_hold) largest_V = std::max(largest_V, std::abs(end_of(i)));
     return largest_V;
   }
 
@@ -66,35 +65,36 @@ class CarrierPeriod {
   /// loss of the node's voltage is one more step; what the path had stored goes on. Films straight
   /// on the node take part in its steps and in its loss.
   double held_after_discharge_V() const {
+    const std::size_t modes = modes_.all().size();
     double largest_V = held_V();
     double at_once = 0.0;
     for (const StepMode& mode : modes_.all()) at_once += mode.weight.real();
+    std::vector<std::complex<double>> left(modes);
     for (std::size_t struck = 0; struck < stretches_.size(); ++struck) {
       if (!stretches_[struck].is_hold) continue;
-      const double removed_V = sum(stretches_[struck].before_next) / at_once;
+      const double removed_V = end_of(struck) / at_once;
       // The step response since, stretch by stretch.
-      States left;
-      for (const StepMode& mode : modes_.all()) left.push_back(mode.weight);
+      for (std::size_t k = 0; k < modes; ++k) left[k] = modes_.all()[k].weight;
       for (std::size_t i = 1; i < stretches_.size(); ++i) {
-        const Stretch& later = stretches_[(struck + i) % stretches_.size()];
-        for (std::size_t k = 0; k < left.size(); ++k) left[k] = product(left[k], later.decay[k]);
-        if (later.is_hold)
-          largest_V = std::max(largest_V, std::abs(sum(later.before_next) - removed_V * sum(left)));
+        const std::size_t later = (struck + i) % stretches_.size();
+        double response = 0.0;
+        for (std::size_t k = 0; k < modes; ++k) {
+          left[k] = product(left[k], decay_[later * modes + k]);
+          response += left[k].real();
+        }
+        if (stretches_[later].is_hold)
+          largest_V = std::max(largest_V, std::abs(end_of(later) - removed_V * response));
       }
     }
     return largest_V;
   }
 
  private:
-  using States = boost::container::small_vector<std::complex<double>, 4>;
-
-  /// One stretch between two edges with the state right before its end.
+  /// One stretch between two edges.
   struct Stretch {
     double length_s = 0.0;
     double step_V = 0.0;  ///< of the edge that begins it, on the shaft
     bool is_hold = false;
-    States before_next;  ///< by mode
-    States decay;        ///< of the modes over the stretch
   };
 
   /// Without the care for infinities that the library takes.
@@ -114,23 +114,29 @@ class CarrierPeriod {
       since_end_s -= stretch.length_s;
     }
     std::complex<double> z = left / -exp_less_one(mode.rate_per_s * period_s);
-    for (Stretch& stretch : stretches_) {
-      stretch.decay[k] = mode.rate_per_s.imag() == 0.0
-                             ? std::exp(mode.rate_per_s.real() * stretch.length_s)
-                             : std::exp(mode.rate_per_s * stretch.length_s);
-      z = product(z + mode.weight * stretch.step_V, stretch.decay[k]);
-      stretch.before_next[k] = z;
+    const std::size_t modes = modes_.all().size();
+    for (std::size_t i = 0; i < stretches_.size(); ++i) {
+      const Stretch& stretch = stretches_[i];
+      std::complex<double>& decay = decay_[i * modes + k];
+      decay = mode.rate_per_s.imag() == 0.0 ? std::exp(mode.rate_per_s.real() * stretch.length_s)
+                                            : std::exp(mode.rate_per_s * stretch.length_s);
+      z = product(z + mode.weight * stretch.step_V, decay);
+      before_next_[i * modes + k] = z;
     }
   }
 
-  static double sum(const States& states) {
+  /// The voltage right before the end of a stretch.
+  double end_of(std::size_t stretch) const {
+    const std::size_t modes = modes_.all().size();
     double sum_V = 0.0;
-    for (const std::complex<double>& z : states) sum_V += z.real();
+    for (std::size_t k = 0; k < modes; ++k) sum_V += before_next_[stretch * modes + k].real();
     return sum_V;
   }
 
   const StepModes& modes_;
-  boost::container::small_vector<Stretch, 6> stretches_;
+  std::vector<Stretch> stretches_;
+  std::vector<std::complex<double>> before_next_;  ///< state right before the end  [stretch][mode]
+  std::vector<std::complex<double>> decay_;        ///< over the stretch            [stretch][mode]
 };
 
 void require_defined(const Carrier& carrier) {

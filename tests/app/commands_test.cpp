@@ -264,3 +264,17 @@ TEST_CASE("no case claims hours without a law, or more than its evidence", "[der
       for (const json& row : variant.at("life")) CHECK((law || row.at("electrical").is_null()));
   }
 }
+
+TEST_CASE("one and two threads weigh a case to the same bytes", "[derived]") {
+  test::Surroundings one;
+  one.on_one_processor = true;
+  for (const char* name : {"parcel-van", "plug-in-hybrid"}) {
+    CAPTURE(name);
+    const test::Arguments arguments{"trade",  test::shipped_case(name).string(),
+                                    "--json", "--quiet",
+                                    "--set",  "study.samples=30"};
+    const test::Ran two = test::ohmdrag(arguments);
+    REQUIRE(two.status == 0);
+    CHECK(test::ohmdrag(arguments, one).out == two.out);
+  }
+}

@@ -52,7 +52,8 @@ std::vector<component::SpeedGrid> speed_grids(const DriveUnit& unit,
 /// Validity  as march().
 /// Limits    a stretch that the tables do not hold is solved as march() does it.
 /// Accuracy  energies within 1e-5 of march() relative to all of the unit, the oil at the end within
-///           1e-4 K, over every duty of the shipped cases (tests/study/quick_duty_test.cpp).
+///           1e-4 K, over every duty of the shipped cases
+///           (tests/input/shipped_quick_duty_test.cpp).
 /// Source    derived: the losses of a stretch have no memory but the oil temperature.
 class QuickMarch {
  public:
