@@ -25,7 +25,9 @@ struct Film {
 
 inline FilmFriction friction_at(const Film& film, const material::OilConstants& oil,
                                 double contact_K) {
-  return film_friction_at<numerics::LibraryMath>(film.law, oil, film.log_duty_per_Pa_s, contact_K);
+  return film_friction_at<numerics::LibraryMath>(
+      film.law, material::log_viscosity<numerics::LibraryMath>(oil, contact_K),
+      film.log_duty_per_Pa_s);
 }
 
 struct Solution {

@@ -11,14 +11,12 @@ struct FilmFriction {
   double film_friction;
 };
 
-/// Friction of a mixed film over the temperature of its contact, for one sample or for lanes.
+/// Friction of a mixed film at the viscosity of its contact, for one sample or for lanes.
 /// \param log_duty_per_Pa_s  ln(u/F'), -infinity at standstill
 template <class Math>
 [[gnu::always_inline]] inline FilmFriction film_friction_at(const contact::MixedFilmConstants& film,
-                                                            const material::OilConstants& oil,
-                                                            double log_duty_per_Pa_s,
-                                                            double contact_K) {
-  const material::LogViscosity eta = material::log_viscosity<Math>(oil, contact_K);
+                                                            const material::LogViscosity& eta,
+                                                            double log_duty_per_Pa_s) {
   const contact::MixedFilmPoint point =
       contact::mixed_film_at<Math>(film, log_duty_per_Pa_s + eta.log_eta);
   return {point.friction, -point.per_log_duty * eta.thinning_per_K, point.film_friction};

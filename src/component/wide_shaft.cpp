@@ -60,8 +60,11 @@ WideShaftState WideShaft::state() const {
           .resistance_K_W = LaneRows(films * films),
           .friction_per_K = LaneRows(films),
           .unity_K = LaneRows(films),
+          .unity_W = LaneRows(films),
           .moved_K = LaneRows(1),
           .before_K = LaneRows(1),
+          .log_eta = LaneRows(1),
+          .thinning_per_K = LaneRows(1),
           .end_W_K = LaneRows(1),
           .trouble = LaneRows(1)};
 }
@@ -185,7 +188,7 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
   if (oil_end_held_) {
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i)
-      end[i] = fin[i] * root[i] / LaneMath::tanh(per_m[i] * root[i] * end_m[i]);
+      end[i] = fin[i] * root[i] * LaneMath::coth(per_m[i] * root[i] * end_m[i]);
   } else {
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i) end[i] = fin[i] * root[i];
@@ -285,23 +288,22 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
   for (std::size_t f = 0; f < films_.size(); ++f) {
     const Contact& film = contacts_[films_[f]];
     const double* const into_shaft = film.values[contact_row::into_shaft];
-    const double* const body = film.values[contact_row::body];
-    const double* const shaft = film.values[contact_row::shaft];
+    const double* const per_both = film.values[contact_row::per_both];
     const double* const current = film.values[contact_row::current];
     const double* const body_K = film.body_in_oil ? oil_K : dry_K;
     const double* const node_K = s.node_K[film.node];
     double* const base = s.base_K[f];
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i)
-      base[i] = into_shaft[i] * node_K[i] + (1.0 - into_shaft[i]) * body_K[i] +
-                current[i] / (shaft[i] + body[i]);
+      base[i] =
+          into_shaft[i] * node_K[i] + (1.0 - into_shaft[i]) * body_K[i] + current[i] * per_both[i];
     for (std::size_t g = 0; g < films_.size(); ++g) {
       const double* const per_W = s.per_W_K[g * nodes_ + film.node];
       const double own = f == g ? 1.0 : 0.0;
       double* const resistance = s.resistance_K_W[f * films_.size() + g];
 #pragma GCC ivdep
       for (std::size_t i = 0; i < lanes; ++i)
-        resistance[i] = into_shaft[i] * per_W[i] + own / (shaft[i] + body[i]);
+        resistance[i] = into_shaft[i] * per_W[i] + own * per_both[i];
     }
   }
 }
@@ -333,14 +335,15 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
     const double* const resistance = s.resistance_K_W[f * films + f];
     const double* const idle = s.base_K[f];
     const double* const friction = s.friction[f];
+    double* const unity_W = s.unity_W[f];
     double* const unity = s.unity_K[f];
     double* const theta = s.contact_K[films_[f]];
     double* const power = s.power_W[films_[f]];
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i) {
-      const double at_unity_W = load[i] * share[i] * omega * half_d[i];
-      unity[i] = resistance[i] * at_unity_W;
-      power[i] = at_unity_W * friction[i];
+      unity_W[i] = load[i] * share[i] * omega * half_d[i];
+      unity[i] = resistance[i] * unity_W[i];
+      power[i] = unity_W[i] * friction[i];
       theta[i] = idle[i] + unity[i] * friction[i];
     }
   }
@@ -368,12 +371,14 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
       const double* const log_per_force = film.values[contact_row::law + 4];
       const double* const log_share = oil.log_share[films_[f]];
       const double* const unity = s.unity_K[f];
-      const double* const resistance = s.resistance_K_W[f * films + f];
+      const double* const unity_W = s.unity_W[f];
       double* const theta = s.contact_K[films_[f]];
       double* const friction = s.friction[f];
       double* const per_K = s.friction_per_K[f];
       double* const power = s.power_W[films_[f]];
       double* const before = s.before_K[0];
+      double* const log_eta = s.log_eta[0];
+      double* const thinning = s.thinning_per_K[0];
 #pragma GCC ivdep
       for (std::size_t i = 0; i < lanes; ++i) {
         before[i] = theta[i];
@@ -383,11 +388,19 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
       for (int n = 0; n < newton_steps && largest > step_tolerance_K; ++n) {
         ++s.evaluations;
         largest = 0.0;
+        // In two loops, the second's samples begin while the first's are under way.
+#pragma GCC ivdep
+        for (std::size_t i = 0; i < lanes; ++i) {
+          const material::LogViscosity eta =
+              material::log_viscosity<LaneMath>(oil_at(constants, i), theta[i]);
+          log_eta[i] = eta.log_eta;
+          thinning[i] = eta.thinning_per_K;
+        }
 #pragma omp simd reduction(max : largest)
         for (std::size_t i = 0; i < lanes; ++i) {
           const FilmFriction now = film_friction_at<LaneMath>(
-              {mu_b[i], factor[i], transition[i], exponent[i]}, oil_at(constants, i),
-              log_omega + log_per_force[i] - log_share[i], theta[i]);
+              {mu_b[i], factor[i], transition[i], exponent[i]}, {log_eta[i], thinning[i]},
+              log_omega + log_per_force[i] - log_share[i]);
           const double slope = 1.0 - unity[i] * now.per_K;
           const double to = theta[i] - (theta[i] - base[i] - unity[i] * now.friction) / slope;
           const double next = to > base[i] ? to : base[i];
@@ -402,7 +415,7 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
       double farthest = 0.0;
 #pragma omp simd reduction(max : farthest)
       for (std::size_t i = 0; i < lanes; ++i) {
-        power[i] = unity[i] / resistance[i] * friction[i];
+        power[i] = unity_W[i] * friction[i];
         const double way = std::abs(theta[i] - before[i]);
         farthest = way > farthest ? way : farthest;
         trouble[i] = moved[i] <= step_tolerance_K ? trouble[i] : 1.0;
@@ -418,12 +431,11 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
     std::fill(moved, moved + lanes, 0.0);
     for (std::size_t g = 0; g < films; ++g) {
       const double* const resistance = s.resistance_K_W[f * films + g];
-      const double* const own = s.resistance_K_W[g * films + g];
-      const double* const unity = s.unity_K[g];
+      const double* const unity_W = s.unity_W[g];
       const double* const per_K = s.friction_per_K[g];
 #pragma GCC ivdep
       for (std::size_t i = 0; i < lanes; ++i) {
-        const double slope = unity[i] / own[i] * per_K[i];
+        const double slope = unity_W[i] * per_K[i];
         moved[i] += resistance[i] * (slope > 0.0 ? slope : 0.0);
       }
     }
@@ -463,6 +475,7 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
     const Contact& contact = contacts_[c];
     const double* const body = contact.values[contact_row::body];
     const double* const shaft = contact.values[contact_row::shaft];
+    const double* const per_both = contact.values[contact_row::per_both];
     const double* const current = contact.values[contact_row::current];
     const double* const body_K = contact.body_in_oil ? oil_K : dry_K;
     const double* const node_K = s.node_K[contact.node];
@@ -471,8 +484,8 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
     double* const contact_K = s.contact_K[c];
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i) {
-      contact_K[i] = (power[i] + current[i] + shaft[i] * node_K[i] + body[i] * body_K[i]) /
-                     (shaft[i] + body[i]);
+      contact_K[i] =
+          (power[i] + current[i] + shaft[i] * node_K[i] + body[i] * body_K[i]) * per_both[i];
       into_oil[i] += in_oil * body[i] * (contact_K[i] - body_K[i]);
     }
   }

@@ -40,6 +40,7 @@ enum : std::size_t {
   into_shaft,     // share of the power that enters the shaft
   body,           // W/K
   shaft,          // W/K
+  per_both,       // 1 / (body + shaft), K/W
   current,        // W
   load,           // N at 20 degC
   elastic_share,  //

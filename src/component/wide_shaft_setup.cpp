@@ -138,6 +138,7 @@ void WideShaft::read(std::size_t lane) {
     value(contact_row::into_shaft, into_shaft_W_K / (into_shaft_W_K + body_W_K));
     value(contact_row::body, body_W_K);
     value(contact_row::shaft, into_shaft_W_K);
+    value(contact_row::per_both, 1.0 / (into_shaft_W_K + body_W_K));
     value(contact_row::current, from.current_heat.value());
     value(contact_row::load, from.load.value());
     if (const auto* film = std::get_if<contact::MixedFilm>(&from.law)) {

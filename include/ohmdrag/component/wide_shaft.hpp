@@ -38,7 +38,8 @@ struct WideShaftState {
 
   // From here on scratch.
   numerics::LaneRows through_W_K, to_side_W_K, pivot_W_K, node_K, per_W_K;
-  numerics::LaneRows base_K, resistance_K_W, friction_per_K, unity_K, moved_K, before_K;
+  numerics::LaneRows base_K, resistance_K_W, friction_per_K, unity_K, unity_W, moved_K, before_K;
+  numerics::LaneRows log_eta, thinning_per_K;
   numerics::LaneRows end_W_K, trouble;
 };
 

@@ -27,7 +27,7 @@ template <class Math>
   const double exponent = Math::exp(log_k - b * Math::log(temperature_K));
   const double shifted = Math::exp(exponent);
   const double nu = shifted - constant;
-  return {nu, shifted / nu * exponent * b / temperature_K};
+  return {nu, shifted * exponent * b / (nu * temperature_K)};
 }
 
 /// -ln(rho/rho15) and its slope over temperature, the expansion.

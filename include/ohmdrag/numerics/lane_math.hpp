@@ -22,14 +22,15 @@ struct LibraryMath {
 struct LaneMath {
   /// e^x.
   ///
-  /// Limits    0 below -708 (where the C library still has numbers below 4e-308), infinity above
-  ///           709.78, NaN of NaN.
+  /// Validity  -708 to 709; beyond them e^-708 = 3e-308 and e^709 = 8e307, NaN of NaN.
   /// Accuracy  2 ulp.
   /// Source    x = k ln 2 + r as everywhere; W. J. Cody, W. Waite, Software Manual for the
   ///           Elementary Functions (1980), from memory, for ln 2 in two parts. Coefficients
   ///           derived: (e^r - 1 - r)/r^2 through the ten Chebyshev points of |r| <= ln(2)/2,
   ///           1.6e-17 off.
-  [[gnu::always_inline]] static inline double exp(double x) {
+  [[gnu::always_inline]] static inline double exp(double any) {
+    const double not_below = any < -708.0 ? -708.0 : any;
+    const double x = not_below > 709.0 ? 709.0 : not_below;
     // Adding this leaves the nearest integer in the low bits of the mantissa.
     constexpr double shift = 0x1.8p52;
     const double shifted = x * 0x1.71547652b82fep+0 + shift;
@@ -43,17 +44,13 @@ struct LaneMath {
                         r2 * (0x1.a019b90d2ae7ap-16 + r * 0x1.71de0dae63bb3p-19) +
                         r4 * (0x1.289185613a3d6p-22 + r * 0x1.af38a9b0ec855p-26);
     const double mantissa = 1.0 + (r + r2 * (low + r4 * high));
-    const double found = std::bit_cast<double>(std::bit_cast<std::uint64_t>(mantissa) +
-                                               (std::bit_cast<std::uint64_t>(shifted) << 52));
-    const double not_below = x < -708.0 ? 0.0 : found;
-    const double not_above =
-        x > 0x1.62e42fefa39efp+9 ? std::numeric_limits<double>::infinity() : not_below;
-    return x == x ? not_above : x;
+    return std::bit_cast<double>(std::bit_cast<std::uint64_t>(mantissa) +
+                                 (std::bit_cast<std::uint64_t>(shifted) << 52));
   }
 
   /// ln x.
   ///
-  /// Validity  x a normal number, 2.3e-308 to 1.8e308; NaN for all others but 0, -infinity there.
+  /// Validity  x a normal number, 2.3e-308 to 1.8e308; NaN for all others, 0 among them.
   /// Accuracy  2 ulp.
   /// Source    x = 2^k m with m within sqrt(2) of 1, ln m = 2 artanh((m - 1)/(m + 1)), textbook.
   ///           Coefficients derived: (artanh(s)/s - 1)/s^2 over z = s^2 through the seven Chebyshev
@@ -79,8 +76,8 @@ struct LaneMath {
     const double ln_m = f - s * (f - 2.0 * (z * q));
     const double found = k * 0x1.62e42fefa0000p-1 + (ln_m + k * 0x1.cf79abc9e3b3ap-40);
     constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-    const double normal = x >= 0x1p-1022 ? (x <= 0x1.fffffffffffffp+1023 ? found : nan) : nan;
-    return x == 0.0 ? -std::numeric_limits<double>::infinity() : normal;
+    const double not_below = x >= 0x1p-1022 ? found : nan;
+    return x <= 0x1.fffffffffffffp+1023 ? not_below : nan;
   }
 
   /// tanh x for x >= 0.
@@ -90,12 +87,12 @@ struct LaneMath {
     const double decay = exp(-2.0 * x);
     return (1.0 - decay) / (1.0 + decay);
   }
-};
 
-/// x^a for x >= 0 and a > 0. Accuracy: that of a ln x, which grows with its size.
-template <class Math>
-[[gnu::always_inline]] inline double power(double x, double a) {
-  return Math::exp(a * Math::log(x));
-}
+  /// 1/tanh x for x > 0; as accurate.
+  [[gnu::always_inline]] static inline double coth(double x) {
+    const double decay = exp(-2.0 * x);
+    return (1.0 + decay) / (1.0 - decay);
+  }
+};
 
 }  // namespace ohmdrag::numerics
