@@ -33,8 +33,12 @@ class CaseReader {
   void read_samples(TableReader& table);
   void read_correlations();
   void read_correlation(TableReader& table);
-  /// Whether a dotted path leads to something in the case or the catalogue.
-  bool is_written(std::string_view path) const;
+  /// Whether a dotted path leads to something in the case or the catalogue, and whether a `--set`
+  /// put it there.
+  struct Written {
+    bool there = false, by_set = false;
+  };
+  Written where_written(std::string_view path) const;
   // read_vehicle.cpp
   void read_vehicle();
   void read_sump();

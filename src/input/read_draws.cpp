@@ -106,8 +106,8 @@ void CaseReader::read_correlation(TableReader& table) {
   if (keys.size() < 2)
     table.complain("keys", "expected two keys or more",
                    "keys as `check` prints them: [\"sump.heat_capacity\", \"sump.conductance\"]");
-  if (std::set<std::string>(keys.begin(), keys.end()).size() != keys.size())
-    table.complain("keys", "names a key twice");
+  const bool twice = std::set<std::string>(keys.begin(), keys.end()).size() != keys.size();
+  if (twice) table.complain("keys", "names a key twice");
   out.matrix = matrix_of(table, keys.size());
 
   std::map<std::string, bool> drawn;  // key -> whether it has what is correlated
@@ -119,29 +119,33 @@ void CaseReader::read_correlation(TableReader& table) {
     if (varies) known.push_back(key);
 
   std::size_t used = 0;
-  bool right = keys.size() >= 2 && !out.matrix.empty();
-  for (std::size_t i = 0; i < keys.size(); ++i) {
-    const auto found = drawn.find(keys[i]);
-    if (found == drawn.end()) {
-      // An include may hold more than a case uses.
-      if (is_written(keys[i])) continue;
-      table.complain("keys", fmt::format("read \"{}\", but there is no such number", keys[i]),
-                     suggestion(keys[i], known));
+  bool right = keys.size() >= 2 && !twice && !out.matrix.empty();
+  for (const std::string& key : keys) {
+    const auto found = drawn.find(key);
+    const Written written = where_written(key);
+    if (found != drawn.end() && found->second) {
+      ++used;
+    } else if (found == drawn.end() && !written.there) {
+      table.complain("keys", fmt::format("read \"{}\", but there is no such number", key),
+                     suggestion(key, known));
       right = false;
-    } else if (!found->second) {
-      table.complain("keys", fmt::format("read \"{}\", which has no {} to correlate", keys[i],
+    } else if (found != drawn.end() && !written.by_set) {
+      table.complain("keys", fmt::format("read \"{}\", which has no {} to correlate", key,
                                          out.of_scatter ? "scatter" : "spread"));
       right = false;
-    } else {
-      ++used;
     }
-    for (const study::Correlation& other : out_.correlations)
-      if (other.of_scatter == out.of_scatter &&
-          std::ranges::find(other.keys, keys[i]) != other.keys.end()) {
-        table.complain("keys", fmt::format("\"{}\" is in another correlation already", keys[i]),
-                       "one matrix for all numbers that hang together");
-        right = false;
-      }
+    // Else an include holds more than the case uses, or somebody tries out a value.
+  }
+  const auto taken = [&](const std::string& key) {
+    return std::ranges::any_of(out_.correlations, [&](const study::Correlation& other) {
+      return other.of_scatter == out.of_scatter &&
+             std::ranges::find(other.keys, key) != other.keys.end();
+    });
+  };
+  if (const auto other = std::ranges::find_if(keys, taken); other != keys.end()) {
+    table.complain("keys", fmt::format("\"{}\" is in another correlation already", *other),
+                   "one matrix for all numbers that hang together");
+    right = false;
   }
   if (!right) return;
   if (used < keys.size())
@@ -151,9 +155,9 @@ void CaseReader::read_correlation(TableReader& table) {
   out_.correlations.push_back(std::move(out));
 }
 
-bool CaseReader::is_written(std::string_view path) const {
+CaseReader::Written CaseReader::where_written(std::string_view path) const {
   const std::size_t dot = path.find('.');
-  if (dot == std::string_view::npos) return false;
+  if (dot == std::string_view::npos) return {};
   const std::string_view section = path.substr(0, dot);
   std::string_view rest = path.substr(dot + 1);
   const std::string_view id = rest.substr(0, rest.find('.'));
@@ -165,7 +169,8 @@ bool CaseReader::is_written(std::string_view path) const {
     node = node->is_array_of_tables() ? find_id(*node, key) : node->find(key);
     rest.remove_prefix(std::min(rest.size(), key.size() + 1));
   }
-  return node != nullptr;
+  if (!node) return {};
+  return {true, node->place.text && !node->place.text->numbered};
 }
 
 }  // namespace ohmdrag::input

@@ -102,23 +102,19 @@ TEST_CASE("a correlation that is none is complained of", "[derived]") {
 }
 
 TEST_CASE("what an include holds beyond the case is left out of a correlation", "[derived]") {
-  const std::string unused = R"toml([contact.tested]
-title = "Tested"
-kind = "ring"
-line_force = "0.015 N/mm"
-contact_width = "0.5 mm"
-friction_law = "constant"
-friction = "0.2 ± 0.02"
-body_conductivity = "0.2 W/(m*K)"
-body_reach = "1 mm"
-)toml";
   const study::Case c =
-      load(correlated("keys = [\"shaft.rotor.diameter\", \"contact.tested.friction\"]\n"
-                      "matrix = [[1, 0.6], [0.6, 1]]\n") +
-           unused);
+      load(correlated("keys = [\"shaft.rotor.diameter\", \"contact.metal-fibre-brush.friction\"]\n"
+                      "matrix = [[1, 0.6], [0.6, 1]]\n"));
   CHECK(std::ranges::any_of(c.warnings, [](const std::string& text) {
     return text.find("only 1 of 2 numbers") != std::string::npos;
   }));
+}
+
+TEST_CASE("a value that is tried out leaves its correlation", "[derived]") {
+  const std::string text = correlated(keys + "matrix = [[1, 0.6], [0.6, 1]]\n");
+  const study::Case c = load(text, {"shaft.rotor.diameter=44 mm"});
+  CHECK(c.shafts[0].diameter.certain());
+  CHECK(c.warnings.size() == load(text).warnings.size() + 1);
 }
 
 TEST_CASE("samples are a number or adaptive", "[derived]") {
