@@ -37,12 +37,13 @@ std::vector<double> squared_swings(const FigureOfShares& figure, std::size_t coo
   return squared;
 }
 
-/// Of the groups that get an index: inputs one by one, the others together, the assumed together.
+/// Of the groups that get an index: inputs one by one, the others together, and all together that
+/// rest on something.
 struct Grouping {
   std::vector<std::vector<std::size_t>> groups;  ///< of coordinates
   std::vector<std::size_t> singles;              ///< inputs
   std::vector<std::size_t> others;               ///< inputs
-  std::vector<std::size_t> assumed;              ///< inputs
+  std::vector<std::size_t> founded;              ///< inputs that rest on no assumption
 };
 
 Grouping grouping(std::span<const MovingInput> inputs, const std::vector<double>& screened,
@@ -57,7 +58,7 @@ Grouping grouping(std::span<const MovingInput> inputs, const std::vector<double>
         .push_back(i);
   }
   for (std::size_t i = 0; i < inputs.size(); ++i)
-    if (rests_on_assumption(inputs[i].basis)) result.assumed.push_back(i);
+    if (!rests_on_assumption(inputs[i].basis)) result.founded.push_back(i);
   const auto together = [&](const std::vector<std::size_t>& members) {
     std::vector<std::size_t> all;
     for (const std::size_t i : members)
@@ -66,7 +67,7 @@ Grouping grouping(std::span<const MovingInput> inputs, const std::vector<double>
   };
   for (const std::size_t i : result.singles) together({i});
   together(result.others);
-  if (result.assumed.size() < inputs.size()) together(result.assumed);
+  if (result.founded.size() < inputs.size()) together(result.founded);
   return result;
 }
 
@@ -132,11 +133,15 @@ VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinat
   if (!grouped.others.empty())
     result.moves.inputs.push_back(
         row(group++, "all others", grouped.others.size(), weakest_of(inputs, grouped.others)));
-  if (grouped.assumed.size() == inputs.size())
-    result.moves.assumed = VarianceShare{1.0, 1.0, 1.0};  // all of it, whatever the estimate
-  else if (!grouped.assumed.empty())
+  if (grouped.founded.size() < inputs.size()) {
+    // What the others do not touch at all; of a large share far more exact than its own estimate.
+    const VarianceShare touched =
+        grouped.founded.empty()
+            ? VarianceShare{}
+            : share_of(indices.group[group].total, indices.group[group].total_error, factor);
     result.moves.assumed =
-        share_of(indices.group[group].first, indices.group[group].first_error, factor);
+        VarianceShare{1.0 - touched.value, 1.0 - touched.high, 1.0 - touched.low};
+  }
   return result;
 }
 

@@ -38,7 +38,7 @@ struct VarianceMoves {
 ///           a group, so that nothing is left out: a large index of the group says that the screen
 ///           missed something. The share that rests on assumption is the first-order index of all
 ///           those inputs as one group, with what they do to each other, without what they do
-///           together with the rest.
+///           together with the rest: one less the total index of the rest.
 /// Validity  independent inputs, a figure that is finite everywhere.
 /// Accuracy  95 % intervals by Student's distribution from the spread of the scrambled replicates;
 ///           a bootstrap of single runs would take evenly laid points for random ones.

@@ -79,7 +79,7 @@ TEST_CASE("indices of a weighted sum are its squared weights", "[study]") {
     CHECK(input.total.low <= expected[i].second + 0.005);
     CHECK(input.total.high >= expected[i].second - 0.005);
   }
-  // Assumed and a single claim together: 9 + 1.
+  // Assumed and a single claim together: 9 + 1; the rest is left as one group.
   REQUIRE(found.moves.assumed);
   CHECK(found.moves.assumed->value == Approx(10.0 / all).margin(0.02));
   CHECK(found.moves.deviation == Approx(std::sqrt(all)).epsilon(0.02));
