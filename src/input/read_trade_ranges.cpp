@@ -1,3 +1,5 @@
+#include <array>
+#include <string_view>
 #include <variant>
 
 #include "input/case_reader.hpp"
@@ -7,8 +9,16 @@
 namespace ohmdrag::input {
 namespace {
 
-/// The key as ranges of the trade go by it: "bearing.drive-end.capacitance" without the id.
+/// The key as ranges of the trade go by it: "bearing.drive-end.capacitance" without the id, a
+/// default as what it stands in for.
 std::string without_id(const std::string& key) {
+  constexpr std::array<std::array<std::string_view, 2>, 3> stand_ins{
+      {{"shaft_defaults.", "shaft."},
+       {"sump_defaults.", "sump."},
+       {"vehicle_defaults.", "vehicle.path."}}};
+  for (const auto& [default_key, stated_key] : stand_ins)
+    if (key.starts_with(default_key))
+      return std::string(stated_key) + key.substr(default_key.size());
   const std::size_t first = key.find('.');
   if (first == std::string::npos) return key;
   const std::size_t second = key.find('.', first + 1);

@@ -103,7 +103,7 @@ class Search {
     const double r = length(u);
     if (!(r > 0.0)) return;
     const double limit = result_.reached ? length(result_.normal_scores) : options_.farthest;
-    double low = 0.0, high = std::min(limit, 1.5 * r);
+    double low = 0.0, high = limit;
     bool changed = false;
     while (high - low > options_.resolution) {
       std::vector<Point> points;

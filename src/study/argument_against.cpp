@@ -27,9 +27,11 @@ const RequirementRow* least_met(const VariantFindings& chosen) {
   return least;
 }
 
+/// Less rating life by dirtier oil, or a path for circulating current that nobody has ruled out.
 const HarmRow* first_harm(const VariantFindings& chosen) {
   const auto found = std::ranges::find_if(chosen.harm, [](const HarmRow& row) {
-    return row.what == "oil" || row.what == "debris" || row.what == "circulating-current";
+    return (row.what == "oil" && row.figure && row.figure->high < 1.0) ||
+           row.what == "circulating-current";
   });
   return found == chosen.harm.end() ? nullptr : &*found;
 }
@@ -82,8 +84,10 @@ std::string argument_against(const Findings& findings) {
           harm->figure ? ", " + print_interval(*harm->figure) + ' ' + harm->unit : std::string(),
           harm->text);
   }
-  const bool benefit = findings.assumed_share_of_benefit > findings.assumed_share;
-  const double assumed = std::max(findings.assumed_share, findings.assumed_share_of_benefit);
+  // Where nothing displaces the present design its watts are no argument, only what it might gain.
+  const double of_watts = displaces ? findings.assumed_share : 0.0;
+  const bool benefit = findings.assumed_share_of_benefit > of_watts;
+  const double assumed = std::max(of_watts, findings.assumed_share_of_benefit);
   if (assumed > 0.5)
     return fmt::format(
         "{} of the variance of {} rests on numbers that are assumed, unverified or "

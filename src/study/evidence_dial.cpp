@@ -21,8 +21,7 @@ namespace {
 constexpr double granted_K = 10.0, granted_geometry = 0.1, granted_other = 0.3,
                  granted_factor = 3.0;
 
-constexpr std::array rungs{Basis::common_practice, Basis::derived, Basis::simulation, Basis::paper,
-                           Basis::handbook};
+constexpr std::array rungs{Basis::common_practice, Basis::paper, Basis::handbook};
 
 /// What the case asks is no evidence.
 bool belongs_to_question(std::string_view key) {

@@ -28,10 +28,10 @@ struct FlipEffort {
   std::size_t most_inputs = 6;        ///< coordinates of one search
   double least_slope = 0.03;          ///< of the steepest, below which one is left out of it
   std::size_t most_ways = 2;          ///< searches, those first that look nearest
-  std::size_t iterations = 3;         ///< of one search
+  std::size_t iterations = 2;         ///< of one search
   double resolution = 0.03;           ///< of a crossing, standard uncertainties
   double dearer = 1.1;                ///< distance that fewer inputs may cost, as a factor
-  std::size_t most_single = 4;        ///< coordinates that are followed alone
+  std::size_t most_single = 3;        ///< coordinates that are followed alone
 };
 
 /// A point at which the choice is another; computed, not extrapolated.

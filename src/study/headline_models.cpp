@@ -36,8 +36,13 @@ double battery_Wh_per_km_of(const DrawnUnit& drawn, const ServiceMix& mix, const
   return sum;
 }
 
-ElectricSample electric_at(const DrawnUnit& drawn, std::size_t point, const Draw& draw) {
-  return ElectricModel(drawn.world, drawn.unit, draw).at(drawn.world.world->points[point], draw);
+/// lg of W/m2.
+double log_dose_rate(const Ensemble& ensemble, std::size_t v, std::size_t point, const Draw& draw) {
+  const DrawnUnit drawn(ensemble, v, draw);
+  const double rate = ElectricModel(drawn.world, drawn.unit, draw)
+                          .at(drawn.world.world->points[point], draw)
+                          .dose_rate;
+  return std::log10(std::max(rate, least_dose_rate_W_m2));
 }
 
 bool battery_is_known(const Case& question) {
@@ -58,6 +63,7 @@ std::size_t headline_variant(const Ensemble& ensemble, const Trade& trade) {
 }
 
 std::vector<HeadlineModel> headline_models(const Ensemble& ensemble, const Trade& trade) {
+  using enum HeadlineModel::Costs;
   const Case& question = *ensemble.question;
   const std::size_t v = headline_variant(ensemble, trade), base = ensemble.baseline;
   const std::string &id = question.variants[v].id, &base_id = question.variants[base].id;
@@ -66,34 +72,31 @@ std::vector<HeadlineModel> headline_models(const Ensemble& ensemble, const Trade
     std::size_t point = 0;
     for (std::size_t p = 0; p < question.points.size(); ++p)
       if (question.points[p].id == trade.exchange[v].net_point) point = p;
-    const std::string& at = question.points[point].id;
-    models.push_back(
-        {"net W of " + id + " at " + at, "W", false, [&ensemble, v, base, point](const Draw& draw) {
-           return watts_at(DrawnUnit(ensemble, v, draw), point, draw) -
-                  watts_at(DrawnUnit(ensemble, base, draw), point, draw);
-         }});
+    const std::string at = " at " + question.points[point].id;
+    models.push_back({"net W of " + id + at, "W", watts, [=, &ensemble](const Draw& draw) {
+                        return watts_at(DrawnUnit(ensemble, v, draw), point, draw) -
+                               watts_at(DrawnUnit(ensemble, base, draw), point, draw);
+                      }});
     if (has_electrics(ensemble.world(base)))
-      models.push_back({"discharge dose of " + base_id + " at " + at, "lg W/m^2", false,
-                        [&ensemble, base, point](const Draw& draw) {
-                          const double rate =
-                              electric_at(DrawnUnit(ensemble, base, draw), point, draw).dose_rate;
-                          return std::log10(std::max(rate, least_dose_rate_W_m2));
+      models.push_back({"discharge dose of " + base_id + at, "lg W/m^2", voltage,
+                        [=, &ensemble](const Draw& draw) {
+                          return log_dose_rate(ensemble, base, point, draw);
                         }});
-    if (v != base && question.variants[v].grounding && has_electrics(ensemble.world(v)))
-      models.push_back({"edge over threshold of " + id + " at " + at, "lg", false,
-                        [&ensemble, v, point](const Draw& draw) {
-                          const ElectricSample edge =
-                              electric_at(DrawnUnit(ensemble, v, draw), point, draw);
-                          return std::log10(edge.verdict_edge_V / edge.threshold_V);
-                        }});
+    if (trade.exchange[v].dose_factor && question.variants[v].grounding &&
+        has_electrics(ensemble.world(v)))
+      models.push_back(
+          {"dose factor of " + id + at, "lg", voltage, [=, &ensemble](const Draw& draw) {
+             return log_dose_rate(ensemble, base, point, draw) -
+                    log_dose_rate(ensemble, v, point, draw);
+           }});
   }
   if (v != base && battery_is_known(question)) {
     const ServiceMix mix = service_mix(question);
-    models.push_back({"energy at the battery of " + id, "Wh/km", true,
-                      [&ensemble, v, base, mix](const Draw& draw) {
-                        return battery_Wh_per_km_of(DrawnUnit(ensemble, v, draw), mix, draw) -
-                               battery_Wh_per_km_of(DrawnUnit(ensemble, base, draw), mix, draw);
-                      }});
+    models.push_back(
+        {"energy at the battery of " + id, "Wh/km", duties, [=, &ensemble](const Draw& draw) {
+           return battery_Wh_per_km_of(DrawnUnit(ensemble, v, draw), mix, draw) -
+                  battery_Wh_per_km_of(DrawnUnit(ensemble, base, draw), mix, draw);
+         }});
   }
   return models;
 }

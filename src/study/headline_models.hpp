@@ -13,7 +13,8 @@ namespace ohmdrag::study {
 struct HeadlineModel {
   std::string figure;  ///< "net W of dense-ring at cruise"
   std::string unit;
-  bool over_duties = false;  ///< marches them, so it costs more
+  enum class Costs { watts, voltage, duties };
+  Costs costs = Costs::watts;  ///< what has to be computed for it
   std::function<double(const Draw&)> at;
 };
 
@@ -21,9 +22,9 @@ struct HeadlineModel {
 /// one with a grounding element.
 std::size_t headline_variant(const Ensemble& ensemble, const Trade& trade);
 
-/// Net watts of the headline variant at the headline point, its energy at the battery, the
-/// discharge dose of the baseline, and how far the edge on its shaft lies above the threshold; as
-/// far as the case has them.
+/// Net watts of the headline variant at the headline point, the discharge dose of the baseline
+/// there and its ratio to that of the variant, the variant's energy at the battery; as far as the
+/// case has them. Doses are decimal logarithms.
 std::vector<HeadlineModel> headline_models(const Ensemble& ensemble, const Trade& trade);
 
 }  // namespace ohmdrag::study

@@ -18,15 +18,19 @@ RankStability rank_stability(const std::vector<std::string>& ids,
       if (cost[v]) {
         in.push_back(v);
       } else {
-        rows[v].out += 1.0 / draws;
+        ++rows[v].out;
         place_sum[v] += static_cast<double>(count);
       }
     }
     std::ranges::stable_sort(in, {}, [&](std::size_t v) { return *cost[v]; });
     for (std::size_t place = 0; place < in.size(); ++place) {
-      rows[in[place]].places[place] += 1.0 / draws;
+      ++rows[in[place]].places[place];
       place_sum[in[place]] += static_cast<double>(place);
     }
+  }
+  for (RankRow& row : rows) {
+    row.out /= draws;
+    for (double& place : row.places) place /= draws;
   }
   std::vector<std::size_t> order(count);
   std::iota(order.begin(), order.end(), std::size_t{0});
@@ -41,8 +45,9 @@ RankStability rank_stability(const std::vector<std::string>& ids,
     for (const auto& cost : costs) {
       const auto &a = cost[ahead], &b = cost[behind];
       const bool first = a && (!b || *a < *b), second = b && (!a || *b < *a);
-      (first ? pair.holds : second ? pair.turned : pair.undecided) += 1.0 / draws;
+      ++(first ? pair.holds : second ? pair.turned : pair.undecided);
     }
+    for (double* count_of : {&pair.holds, &pair.turned, &pair.undecided}) *count_of /= draws;
     result.pairs.push_back(std::move(pair));
   }
   return result;

@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <map>
@@ -54,6 +56,18 @@ class Register {
   std::map<std::string, Assumption*> rows_;
 };
 
+const MovesEffort& effort_of(HeadlineModel::Costs costs) {
+  switch (costs) {
+    case HeadlineModel::Costs::watts:
+      return effort_of_watts;
+    case HeadlineModel::Costs::voltage:
+      return effort_of_voltage;
+    case HeadlineModel::Costs::duties:
+      break;
+  }
+  return effort_over_duties;
+}
+
 /// The schema and the reader want a share of a whole; an estimate a little beyond it is the whole.
 double as_share(const FigureMoves& figure) {
   return figure.assumed ? std::clamp(figure.assumed->value, 0.0, 1.0) : 0.0;
@@ -81,9 +95,17 @@ void rank_register(const Ensemble& ensemble, Findings& findings) {
       const Draws stated(ensemble.draws->drawn(), places);
       return model.at(Draw(stated, 0));
     };
+    if (model.costs == HeadlineModel::Costs::duties &&
+        ensemble.draws->samples() < least_draws_over_duties) {
+      FigureMoves& left_out = findings.sensitivity->figures.emplace_back();
+      left_out.figure = model.figure;
+      left_out.unit = model.unit;
+      left_out.remark = fmt::format("indices over the duties are computed from {} draws on",
+                                    least_draws_over_duties);
+      continue;
+    }
     VarianceMoves moved =
-        variance_moves(figure, space.coordinates(), inputs,
-                       model.over_duties ? effort_over_duties : effort_at_a_point);
+        variance_moves(figure, space.coordinates(), inputs, effort_of(model.costs));
     moved.moves.figure = model.figure;
     moved.moves.unit = model.unit;
     ranked.take(moved.moves, inputs, moved.screened);

@@ -7,13 +7,19 @@
 /// times: the same case gives the same bytes on every machine.
 namespace ohmdrag::study {
 
-/// Of figures at an operating point.
-inline constexpr MovesEffort effort_at_a_point{
-    .sobol = {.points = 32, .replicates = 8, .seed = 1}, .most_inputs = 6, .least_share = 0.005};
+/// Of watts at an operating point.
+inline constexpr MovesEffort effort_of_watts{
+    .sobol = {.points = 64, .replicates = 8, .seed = 1}, .most_inputs = 8, .least_share = 0.005};
 
-/// Of figures over a duty, each of which marches it twice.
+/// Of voltage and discharge at an operating point.
+inline constexpr MovesEffort effort_of_voltage{
+    .sobol = {.points = 32, .replicates = 8, .seed = 1}, .most_inputs = 6, .least_share = 0.01};
+
+/// Of figures over the duties, each evaluation of which marches them twice.
 inline constexpr MovesEffort effort_over_duties{
-    .sobol = {.points = 8, .replicates = 8, .seed = 1}, .most_inputs = 4, .least_share = 0.01};
+    .sobol = {.points = 16, .replicates = 8, .seed = 1}, .most_inputs = 4, .least_share = 0.01};
+/// Draws of a study below which nothing is asked of them: they would cost more than the study.
+inline constexpr int least_draws_over_duties = 400;
 
 /// Of the stress test, each evaluation the whole case in one draw: some 350 with a hundred inputs.
 inline constexpr FlipEffort flip_effort{};

@@ -11,6 +11,7 @@
 namespace ohmdrag::study {
 namespace {
 
+constexpr std::size_t screen_points = 4;  // a power of 2: evenly laid
 constexpr char never_moves[] = "no uncertain number moves it";
 constexpr char not_everywhere[] = "it has no finite value for some of the inputs";
 
@@ -24,7 +25,7 @@ bool all_finite(const std::vector<double>& values) {
   return std::ranges::all_of(values, [](double value) { return std::isfinite(value); });
 }
 
-/// Squared half swings of the coordinates.
+/// Squared half swings of the coordinates, all others at their middle.
 std::vector<double> squared_swings(const FigureOfShares& figure, std::size_t coordinates) {
   const std::vector<double> ends = in_parallel(2 * coordinates, [&](std::size_t i) {
     std::vector<double> shares(coordinates, 0.5);
@@ -37,12 +38,51 @@ std::vector<double> squared_swings(const FigureOfShares& figure, std::size_t coo
   return squared;
 }
 
-/// Of the groups that get an index: inputs one by one, the others together, the assumed together.
+/// Squared changes of the figure as a coordinate jumps, from some points far from the middle: what
+/// does nothing there may do much elsewhere.
+std::vector<double> squared_jumps(const FigureOfShares& figure, std::size_t coordinates,
+                                  std::uint64_t seed) {
+  const std::size_t steps = coordinates + 1;
+  const numerics::QuasiRandom cube(2 * coordinates, seed);
+  const std::vector<double> values = in_parallel(screen_points * steps, [&](std::size_t i) {
+    const std::size_t point = i / steps, moved = i % steps;
+    std::vector<double> shares(coordinates);
+    for (std::size_t c = 0; c < coordinates; ++c)
+      shares[c] = cube.value(c + 1 == moved ? coordinates + c : c, point);
+    return figure(shares);
+  });
+  std::vector<double> squared(coordinates);
+  for (std::size_t point = 0; point < screen_points; ++point)
+    for (std::size_t c = 0; c < coordinates; ++c)
+      squared[c] += std::pow(values[point * steps + c + 1] - values[point * steps], 2);
+  return squared;
+}
+
+/// Scaled so that they add up to one; all 0 where there is nothing.
+void share_out(std::vector<double>& parts) {
+  const double all = std::accumulate(parts.begin(), parts.end(), 0.0);
+  for (double& part : parts) part = all > 0.0 ? part / all : 0.0;
+}
+
+/// What each input does in both screens, as shares of what all do.
+std::vector<double> screened(std::span<const MovingInput> inputs, std::vector<double> swings,
+                             std::vector<double> jumps) {
+  share_out(swings);
+  share_out(jumps);
+  std::vector<double> shares(inputs.size());
+  for (std::size_t i = 0; i < inputs.size(); ++i)
+    for (const std::size_t c : inputs[i].coordinates) shares[i] += swings[c] + jumps[c];
+  share_out(shares);
+  return shares;
+}
+
+/// Of the groups that get an index: inputs one by one, the others together, and all together that
+/// rest on something.
 struct Grouping {
   std::vector<std::vector<std::size_t>> groups;  ///< of coordinates
   std::vector<std::size_t> singles;              ///< inputs
   std::vector<std::size_t> others;               ///< inputs
-  std::vector<std::size_t> assumed;              ///< inputs
+  std::vector<std::size_t> founded;              ///< inputs that rest on no assumption
 };
 
 Grouping grouping(std::span<const MovingInput> inputs, const std::vector<double>& screened,
@@ -57,7 +97,7 @@ Grouping grouping(std::span<const MovingInput> inputs, const std::vector<double>
         .push_back(i);
   }
   for (std::size_t i = 0; i < inputs.size(); ++i)
-    if (rests_on_assumption(inputs[i].basis)) result.assumed.push_back(i);
+    if (!rests_on_assumption(inputs[i].basis)) result.founded.push_back(i);
   const auto together = [&](const std::vector<std::size_t>& members) {
     std::vector<std::size_t> all;
     for (const std::size_t i : members)
@@ -66,7 +106,7 @@ Grouping grouping(std::span<const MovingInput> inputs, const std::vector<double>
   };
   for (const std::size_t i : result.singles) together({i});
   together(result.others);
-  if (result.assumed.size() < inputs.size()) together(result.assumed);
+  if (result.founded.size() < inputs.size()) together(result.founded);
   return result;
 }
 
@@ -87,19 +127,18 @@ VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinat
   VarianceMoves result;
   result.screened.assign(inputs.size(), 0.0);
   const std::vector<double> swings = squared_swings(figure, coordinates);
-  result.moves.evaluations = 2 * coordinates;
-  if (!all_finite(swings)) {
+  const std::vector<double> jumps = squared_jumps(figure, coordinates, effort.sobol.seed);
+  result.moves.evaluations = 2 * coordinates + screen_points * (coordinates + 1);
+  if (!all_finite(swings) || !all_finite(jumps)) {
     result.moves.remark = not_everywhere;
     return result;
   }
-  for (std::size_t i = 0; i < inputs.size(); ++i)
-    for (const std::size_t c : inputs[i].coordinates) result.screened[i] += swings[c];
-  const double all = std::accumulate(result.screened.begin(), result.screened.end(), 0.0);
-  if (!(all > 0.0)) {
+  result.screened = screened(inputs, swings, jumps);
+  const auto moves = [](double share) { return share > 0.0; };
+  if (std::ranges::none_of(result.screened, moves)) {
     result.moves.remark = never_moves;
     return result;
   }
-  for (double& share : result.screened) share /= all;
 
   const Grouping grouped = grouping(inputs, result.screened, effort);
   const numerics::SobolDesign design(coordinates, grouped.groups, effort.sobol);
@@ -132,11 +171,15 @@ VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinat
   if (!grouped.others.empty())
     result.moves.inputs.push_back(
         row(group++, "all others", grouped.others.size(), weakest_of(inputs, grouped.others)));
-  if (grouped.assumed.size() == inputs.size())
-    result.moves.assumed = VarianceShare{1.0, 1.0, 1.0};  // all of it, whatever the estimate
-  else if (!grouped.assumed.empty())
+  if (grouped.founded.size() < inputs.size()) {
+    // What the others do not touch at all; of a large share far more exact than its own estimate.
+    const VarianceShare touched =
+        grouped.founded.empty()
+            ? VarianceShare{}
+            : share_of(indices.group[group].total, indices.group[group].total_error, factor);
     result.moves.assumed =
-        share_of(indices.group[group].first, indices.group[group].first_error, factor);
+        VarianceShare{1.0 - touched.value, 1.0 - touched.high, 1.0 - touched.low};
+  }
   return result;
 }
 

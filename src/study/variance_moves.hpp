@@ -32,17 +32,20 @@ struct VarianceMoves {
   std::vector<double> screened;
 };
 
-/// Method    screen: one coordinate at a time between its 2.5 % and 97.5 % points, the others at
-///           their middle; the squared half swings, added up over the coordinates of an input. The
-///           inputs with the largest ones get Sobol' indices of their own, all others one index as
-///           a group, so that nothing is left out: a large index of the group says that the screen
-///           missed something. The share that rests on assumption is the first-order index of all
-///           those inputs as one group, with what they do to each other, without what they do
-///           together with the rest.
+/// Method    screen: one coordinate at a time, between its 2.5 % and 97.5 % points with the others
+///           at their middle, and as a jump from each of four evenly laid points, so that what only
+///           matters away from the middle is seen; the squares of both, as shares of their sums,
+///           added up over the coordinates of an input. The inputs with the largest ones get Sobol'
+///           indices of their own, all others one index as a group, so that nothing is left out: a
+///           large index of the group says that the screen missed something. The share that rests
+///           on assumption is the first-order index of all those inputs as one group, with what
+///           they do to each other, without what they do together with the rest: one less the total
+///           index of the rest.
 /// Validity  independent inputs, a figure that is finite everywhere.
 /// Accuracy  95 % intervals by Student's distribution from the spread of the scrambled replicates;
 ///           a bootstrap of single runs would take evenly laid points for random ones.
-/// Source    numerics/sobol_indices.hpp
+/// Source    numerics/sobol_indices.hpp; jumps as in M. D. Morris, Technometrics 33 (1991) 161-174
+///           (from memory)
 VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinates,
                              std::span<const MovingInput> inputs, const MovesEffort& effort);
 

@@ -203,3 +203,44 @@ TEST_CASE("under the current-density law spikes above the threshold gain exactly
   CHECK(says(first_screen("rival-wins"), "shielded"));
   CHECK(says(on_one_line(trade_text(file)), "gains exactly nothing in hours"));
 }
+
+TEST_CASE("what moves and overturns the honest cases reads as they are", "[derived]") {
+  const auto sensitivity = [](const char* name) {
+    return document("trade", test::shipped_case(name)).at("sensitivity");
+  };
+  // Nothing strikes whatever the inputs: no inputs are found that make grounding worth its watts.
+  const json nothing = sensitivity("buys-nothing");
+  CHECK(nothing.at("stress").at("nearest").is_null());
+  CHECK(says(nothing.at("stress").at("sentences").at(0), "No set of inputs within 3"));
+  CHECK(says(nothing.at("dial_sentence"), "The answer stays plain"));
+  for (const json& figure : nothing.at("figures"))
+    if (says(figure.at("figure"), "dose")) CHECK(figure.at("inputs").empty());
+
+  // An element that harms is never chosen, so no inputs are looked for that would choose it.
+  const json harms = sensitivity("grounding-harms");
+  CHECK(says(harms.at("stress").at("remark"), "shortens the life of a bearing"));
+  CHECK(harms.at("stress").at("single").empty());
+
+  const json rival = sensitivity("rival-wins");
+  CHECK(of(rival.at("ranks"), "variant", "shielded").at("places").at(0) == 1.0);
+  CHECK(says(rival.at("dial_sentence"), "The answer stays shielded"));
+
+  const json enough = sensitivity("kiloohm-enough");
+  CHECK(says(enough.at("dial_sentence"), "The answer stays kilo-ohm-ring"));
+  CHECK(of(enough.at("ranks"), "variant", "dense-ring").at("places").at(1) == 1.0);
+}
+
+TEST_CASE("every trade study names the strongest argument against itself", "[derived]") {
+  for (const fs::path& file : test::shipped_cases()) {
+    CAPTURE(file);
+    const json study = document("trade", file);
+    const json& found = study.at("sensitivity");
+    CHECK(says(on_one_line(trade_text(file)), "Against it: "));
+    CHECK_FALSE(found.at("argument_against").get<std::string>().empty());
+    const json& nearest = found.at("stress").at("nearest");
+    if (nearest.is_null()) continue;
+    CHECK(nearest.at("becomes") != study.at("trade").at("chosen"));
+    CHECK(nearest.at("distance") <= found.at("stress").at("searched_to"));
+    CHECK_FALSE(nearest.at("inputs").empty());
+  }
+}
