@@ -53,6 +53,7 @@ void declare_commands(CLI::App& cli, Exit& exit) {
   declare_size_command(cli, exit);
   declare_compare_command(cli, exit);
   declare_ask_command(cli, exit);
+  declare_explain_command(cli, exit);
   declare_sweep_command(cli, exit);
   declare_lists(cli, exit);
 }

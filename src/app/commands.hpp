@@ -34,6 +34,7 @@ void declare_fit_command(CLI::App& cli, Exit& exit);
 void declare_size_command(CLI::App& cli, Exit& exit);
 void declare_compare_command(CLI::App& cli, Exit& exit);
 void declare_ask_command(CLI::App& cli, Exit& exit);
+void declare_explain_command(CLI::App& cli, Exit& exit);
 void declare_sweep_command(CLI::App& cli, Exit& exit);
 void declare_lists(CLI::App& cli, Exit& exit);  // new list
 

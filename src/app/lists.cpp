@@ -27,6 +27,7 @@ std::optional<std::string> schema_path(const std::string& kind) {
   if (kind == "size-schema") return "schema/ohmdrag-size-1.json";
   if (kind == "compare-schema") return "schema/ohmdrag-compare-1.json";
   if (kind == "ask-schema") return "schema/ohmdrag-ask-1.json";
+  if (kind == "explain-schema") return "schema/ohmdrag-explain-1.json";
   return std::nullopt;
 }
 
@@ -125,6 +126,7 @@ std::vector<std::string> list_kinds() {
   kinds.push_back("size-schema");
   kinds.push_back("compare-schema");
   kinds.push_back("ask-schema");
+  kinds.push_back("explain-schema");
   return kinds;
 }
 

@@ -9,6 +9,7 @@
 #include <mutex>
 #include <set>
 #include <stdexcept>
+#include <tuple>
 
 #include "ohmdrag/quantity/print.hpp"
 #include "ohmdrag/study/evaluate.hpp"
@@ -29,6 +30,9 @@ constexpr std::array<double, 3> weight{5.0 / 18.0, 8.0 / 18.0, 5.0 / 18.0};
 
 /// Draws of all other numbers beside which a number stands at its ends.
 constexpr int screening_draws = 3;
+
+/// Rounding of a difference in which a number cancels.
+constexpr double no_effect = 1e-9;
 
 struct Screened {
   const UncertainNumber* number = nullptr;
@@ -227,8 +231,8 @@ AskFindings ask(const Case& question, const AskOptions& options, const AskProgre
     screened[i] = {open[i], effect_of(low, high, scale)};
   });
   result.irrelevant = static_cast<std::size_t>(
-      std::ranges::count_if(screened, [](const Screened& one) { return one.effect == 0.0; }));
-  std::erase_if(screened, [](const Screened& one) { return one.effect == 0.0; });
+      std::ranges::count_if(screened, [](const Screened& one) { return one.effect < no_effect; }));
+  std::erase_if(screened, [](const Screened& one) { return one.effect < no_effect; });
   std::ranges::stable_sort(screened, std::greater{}, &Screened::effect);
   if (screened.size() > options.closely) {
     result.left_out = screened[options.closely].effect;
@@ -245,8 +249,11 @@ AskFindings ask(const Case& question, const AskOptions& options, const AskProgre
     OpenQuestion asked = question_of(question, *one.number, now, known);
     if (asked.gain > 0.0 || asked.probability() > 0.0) result.questions.push_back(std::move(asked));
   }
-  std::ranges::stable_sort(result.questions, [](const OpenQuestion& a, const OpenQuestion& b) {
-    return std::pair(a.gain, a.probability()) > std::pair(b.gain, b.probability());
+  const auto rank = [](const OpenQuestion& one) {
+    return std::tuple(one.choice_turns, one.gain, one.probability());
+  };
+  std::ranges::stable_sort(result.questions, [&](const OpenQuestion& a, const OpenQuestion& b) {
+    return rank(a) > rank(b);
   });
   result.cautions = cautions(question, Sections::all());
   return result;

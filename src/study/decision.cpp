@@ -52,9 +52,9 @@ double Decision::right_of_chosen(const Case& question) const {
   return right.back();
 }
 
-Decision decide(const Case& question) {
-  const Ensemble ensemble(question, Sections::all());
-  std::vector<VariantFindings> findings(question.variants.size());
+Trade weighed(const Ensemble& ensemble, std::vector<VariantFindings>& findings) {
+  const Case& question = *ensemble.question;
+  findings.assign(question.variants.size(), {});
   for (std::size_t v = 0; v < findings.size(); ++v) {
     findings[v].id = question.variants[v].id;
     fill_life(ensemble, v, findings[v]);
@@ -63,13 +63,19 @@ Decision decide(const Case& question) {
     fill_harm(ensemble, v, Nominal(ensemble, v), findings[v]);
     fill_requirements(ensemble, v, findings[v]);
   }
-  const Trade weighed = trade(ensemble, findings);
+  return trade(ensemble, findings);
+}
+
+Decision decide(const Case& question) {
+  const Ensemble ensemble(question, Sections::all());
+  std::vector<VariantFindings> findings;
+  const Trade weights = weighed(ensemble, findings);
 
   Decision result;
-  result.chosen = weighed.chosen;
+  result.chosen = weights.chosen;
   double none = 1.0;
   for (std::size_t v = 0; v < findings.size(); ++v) {
-    result.right.push_back(weighed.exchange[v].probability_best);
+    result.right.push_back(weights.exchange[v].probability_best);
     none -= result.right.back();
     std::vector<bool> missed;
     for (const RequirementRow& row : findings[v].requirements)

@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "ohmdrag/study/case.hpp"
+#include "study/ensemble.hpp"
 
 /// What a trade study decides, and what it decides by, without what it reports besides.
 namespace ohmdrag::study {
@@ -21,6 +21,10 @@ struct Decision {
   /// The share of draws in which the chosen variant is the right one.
   double right_of_chosen(const Case& question) const;
 };
+
+/// The trade of an ensemble with all sections, without what a report shows besides.
+/// \param findings  by variant; filled with what the trade reads
+Trade weighed(const Ensemble& ensemble, std::vector<VariantFindings>& findings);
 
 /// \throws as evaluate()
 Decision decide(const Case& question);

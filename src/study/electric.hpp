@@ -63,6 +63,10 @@ class ElectricModel {
   // The nominal case shows more than the ensemble.
   voltage::MaybePath path(AngularVelocity speed) const { return grid_.path(speed); }
   const SourceModel& source() const { return source_; }
+  /// The stresses of a state without the interpolation of a duty.
+  ShaftStresses solved(const ElectricState& state) const {
+    return grid_.solved(state.node, state.speed);
+  }
   std::size_t shaft() const { return shaft_; }
   voltage::VerdictInput verdict_input(const ElectricState& state, Time t0) const;
   /// Volts on the shaft over the middle of the threshold there.

@@ -181,8 +181,9 @@ TEST_CASE("every starter loads and runs as it is", "[derived]") {
 
 TEST_CASE("the help of every command ends with an example that works", "[derived]") {
   const std::string top = test::ohmdrag({"--help"}).out;
-  for (const std::string command : {"trade", "budget", "energy", "ground", "life", "check",
-                                    "contact", "fit", "size", "compare", "sweep", "list", "new"}) {
+  for (const std::string command :
+       {"trade", "budget", "energy", "ground", "life", "check", "contact", "fit", "size", "compare",
+        "ask", "explain", "sweep", "list", "new"}) {
     CAPTURE(command);
     CHECK_THAT(top, Catch::Matchers::Contains("\n  " + command + " "));
     const test::Ran help = test::ohmdrag({command, "--help"});

@@ -70,12 +70,13 @@ using AskProgress = std::function<void(std::size_t done, std::size_t all)>;
 /// Orders the open numbers of a case by what knowing them is worth to the choice.
 ///
 /// Method    first every open number stands at both ends of its spread beside three draws of all
-///           others: what moves nothing that decides is never asked, to the last bit. Those that
+///           others: what moves nothing that decides, but for rounding, is never asked. Those that
 ///           move it most are then taken as known at three Gauss-Legendre points of their
 ///           distribution, and the whole ensemble decides anew at each. Nothing is regressed, so no
 ///           noise of the sample is taken for an effect.
-/// Value     expected value of perfect information with the utility "the chosen variant is the
-/// right
+/// Order     how likely the choice turns, then the value of knowing, then how likely a verdict
+/// turns. Value     expected value of perfect information with the utility "the chosen variant is
+/// the right
 ///           one of this draw" (1 or 0): no price is needed. H. Raiffa, R. Schlaifer, Applied
 ///           Statistical Decision Theory (1961); for one number of many: M. Strong, J. E. Oakley,
 ///           A. Brennan, Medical Decision Making 34 (2014) 311-326.

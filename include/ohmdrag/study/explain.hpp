@@ -1,0 +1,58 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "ohmdrag/study/case.hpp"
+
+/// The working of one figure, line by line, so that a reader can retype it.
+namespace ohmdrag::study {
+
+struct ExplainLine {
+  enum class Kind {
+    given,   ///< an input of the case or of the built-in entries
+    taken,   ///< a result of a computation that nobody retypes; `source` says of which
+    solved,  ///< the root of equations that further lines state and that hold at it
+    step,    ///< the value of the expression
+  };
+  Kind kind = Kind::given;
+  std::string symbol;      ///< letters, digits and _; once in a chain
+  std::string meaning;     ///< what it is
+  std::string expression;  ///< of a step: + - * / ^, parentheses, symbols of earlier lines, pi and
+                           ///< sqrt exp ln lg asin max min
+  double value = 0.0;      ///< in the unit
+  std::string unit;        ///< empty: a ratio
+  std::string validity;    ///< where the formula holds; empty: as its inputs
+  std::string source;
+};
+
+struct Explanation {
+  std::string figure;  ///< as it was asked for
+  std::string what;
+  std::vector<ExplainLine> lines;
+  std::string answer;          ///< symbol of the line that is the figure
+  double program_value = 0.0;  ///< of the figure, as the trade study has it
+  std::string unit;
+  std::vector<std::string> notes;
+};
+
+struct ExplainableFigure {
+  std::string name;  ///< "net_W:dense-ring@cruise"
+  std::string what;
+};
+
+/// What can be explained of a case: FIGURE:VARIANT, with @POINT where it is that of a point.
+std::vector<ExplainableFigure> explainable(const Case& question);
+
+/// The chain of a figure of the nominal case: every number at its middle.
+///
+/// Method    the values are those that the models hand out; each expression says how one follows
+///           from the others, and holds at the printed numbers.
+/// Limits    what comes out of a linear heat network, of films under rolling elements, of a
+/// response
+///           over time or of a march through a duty is taken as a number and said to be; of a march
+///           one step is worked out and the sums are stated.
+/// \throws std::invalid_argument for a figure that explainable() does not name, and as evaluate()
+Explanation explain(const Case& question, const std::string& figure);
+
+}  // namespace ohmdrag::study
