@@ -12,7 +12,7 @@ namespace {
 
 // A speed range is solved at so many speeds, or at twice as many; the short ones between two bends
 // of a law at fewer.
-constexpr std::size_t usual_speeds = 20, short_speeds = 8;
+constexpr std::size_t usual_speeds = 24, short_speeds = 8;
 constexpr std::size_t usual_cells = 72, short_cells = 12;
 // A range below this share of the whole, in the cube root of the speed, is short.
 constexpr double short_range = 0.25;

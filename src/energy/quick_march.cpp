@@ -85,18 +85,19 @@ std::optional<double> LoadTorques::scale_to(const BearingPart& other) const {
   return b.load_torque_factor / a.load_torque_factor;
 }
 
+void raise_to_top(std::span<const Stretch> duty, std::vector<AngularVelocity>& top) {
+  for (const Stretch& stretch : duty)
+    for (std::size_t s = 0; s < top.size(); ++s)
+      top[s] = std::max({top[s], stretch.speed[s], -stretch.speed[s]});
+}
+
 std::vector<component::SpeedGrid> speed_grids(const DriveUnit& unit,
-                                              std::span<const std::span<const Stretch>> duties) {
-  constexpr double least_rad_s = 1.0;
+                                              std::span<const AngularVelocity> top) {
+  const AngularVelocity least = AngularVelocity::from_value(1.0);
   constexpr double room = 1.001;  // for the rounding of a cube root
   std::vector<component::SpeedGrid> grids;
-  for (std::size_t s = 0; s < unit.shafts.size(); ++s) {
-    double top_rad_s = least_rad_s;
-    for (const std::span<const Stretch>& duty : duties)
-      for (const Stretch& stretch : duty)
-        top_rad_s = std::max(top_rad_s, room * std::abs(stretch.speed[s].value()));
-    grids.emplace_back(unit.shafts[s], AngularVelocity::from_value(top_rad_s));
-  }
+  for (std::size_t s = 0; s < unit.shafts.size(); ++s)
+    grids.emplace_back(unit.shafts[s], std::max(least, room * top[s]));
   return grids;
 }
 

@@ -94,6 +94,12 @@ void ElectricModel::add_other_paths(ElectricState& state, Temperature oil, Torqu
 
 void ElectricModel::update(ElectricState& state, AngularVelocity speed, Temperature oil,
                            Torque torque) const {
+  place(state, speed, oil, torque);
+  state.stresses = grid_.at(state.node, speed);
+}
+
+void ElectricModel::place(ElectricState& state, AngularVelocity speed, Temperature oil,
+                          Torque torque) const {
   state.films.clear();
   state.paths.clear();
   state.places.clear();
@@ -107,7 +113,6 @@ void ElectricModel::update(ElectricState& state, AngularVelocity speed, Temperat
   // What ties the shaft to the frame holds it there: nothing else is struck meanwhile.
   state.struck = voltage::weakest_path(state.paths);
   state.node = voltage::shaft_node(winding_rotor_, rotor_frame_, voltage::capacitance(state.paths));
-  state.stresses = grid_.at(state.node, speed);
 }
 
 double ElectricModel::stress_of(const ElectricState& state,
@@ -218,7 +223,8 @@ void ElectricModel::describe_discharge(const ElectricState& state, ElectricSampl
 ElectricSample ElectricModel::at(const OperatingPoint& point, const Draw& draw) const {
   const auto speeds = model_->speeds(point, draw);
   const auto torques = model_->torques(point, draw);
-  ElectricState now = state(speeds[shaft_], draw(point.oil_temperature), torques[shaft_]);
+  ElectricState now;
+  place(now, speeds[shaft_], draw(point.oil_temperature), torques[shaft_]);
   now.stresses = grid_.solved(now.node, now.speed);
   ElectricSample sample;
   if (now.conducting) {

@@ -76,6 +76,8 @@ class ElectricModel {
   friend class StrikeCourse;
 
   void update(ElectricState& state, AngularVelocity speed, Temperature oil, Torque torque) const;
+  /// Without its stresses.
+  void place(ElectricState& state, AngularVelocity speed, Temperature oil, Torque torque) const;
   void add_bearings(ElectricState& state, Temperature oil, Torque torque) const;
   void add_other_paths(ElectricState& state, Temperature oil, Torque torque) const;
   voltage::DischargeRates rates(const ElectricState& state) const;

@@ -149,6 +149,9 @@ void OilFatigue::accumulate(const WorldModel& model, std::span<const energy::Str
     add(model, b, stretches[i],
         material::kinematic_viscosity(model.oil, Temperature::from_value(oil_K[i])), sum);
   };
+  std::vector<OilColumns::Viscosity> viscosity(stretches.size());
+  for (std::size_t i = 0; i < stretches.size(); ++i)
+    if (oil.holds(oil_K[i])) viscosity[i] = oil.viscosity(oil_K[i]);
   for (std::size_t b = 0; b < bearings_.size(); ++b) {
     const bool roller = model.bearings[b].roller;
     const Rolling& rolling = bearings_[b];
@@ -163,7 +166,7 @@ void OilFatigue::accumulate(const WorldModel& model, std::span<const energy::Str
         exactly(i, b, sum);
         continue;
       }
-      const OilColumns::Viscosity nu = oil.viscosity(oil_K[i]);
+      const OilColumns::Viscosity& nu = viscosity[i];
       const double kappa = nu.viscosity_m2_s * row.per_reference;
       if (!(kappa >= EffectTable::least_kappa && kappa <= EffectTable::most_kappa)) {
         exactly(i, b, sum);

@@ -57,12 +57,16 @@ QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickD
     if (duty.trips.empty()) one.baseline_Wh_per_km = baseline_consumption(model, *one.way, draw);
     duties_.push_back(std::move(one));
   }
+  if (ways_shared_) {
+    top_ = like->top_;
+    return;
+  }
+  top_.resize(model.world->shafts.size());
+  for (const OneDuty& one : duties_) energy::raise_to_top(one.way->stretches, top_);
 }
 
 const QuickDuties::Placed& QuickDuties::placed_for(const VariantModel& variant) {
-  std::vector<std::span<const energy::Stretch>> ways;
-  for (const OneDuty& duty : duties_) ways.emplace_back(duty.way->stretches);
-  auto grids = energy::speed_grids(variant.unit, ways);
+  auto grids = energy::speed_grids(variant.unit, top_);
   const auto there = [&](const std::shared_ptr<const Placed>& placed) {
     return same_grids(placed->grids, grids);
   };
@@ -73,8 +77,9 @@ const QuickDuties::Placed& QuickDuties::placed_for(const VariantModel& variant) 
         found != like_->placed_.end())
       return *placed_.emplace_back(*found);
   Placed placed{std::move(grids), {}};
-  for (const auto& way : ways)
-    placed.duties.push_back(std::make_shared<const energy::PlacedStretches>(way, placed.grids));
+  for (const OneDuty& duty : duties_)
+    placed.duties.push_back(
+        std::make_shared<const energy::PlacedStretches>(duty.way->stretches, placed.grids));
   return *placed_.emplace_back(std::make_shared<const Placed>(std::move(placed)));
 }
 

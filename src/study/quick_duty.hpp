@@ -58,7 +58,8 @@ class QuickDuties {
   const QuickDuties* like_;
   OilColumns oil_;
   std::vector<OneDuty> duties_;
-  bool ways_shared_ = false;  ///< all with `like`
+  bool ways_shared_ = false;          ///< all with `like`
+  std::vector<AngularVelocity> top_;  ///< per shaft
   std::vector<std::shared_ptr<const Placed>> placed_;
 };
 

@@ -28,7 +28,9 @@ energy::SumpDuty warming() {
 
 energy::Ledger quickly(const energy::DriveUnit& unit, std::span<const energy::Stretch> duty,
                        const energy::SumpDuty& sump, std::vector<double>& oil_K) {
-  const auto grids = energy::speed_grids(unit, std::array{duty});
+  std::vector<AngularVelocity> top(1);
+  energy::raise_to_top(duty, top);
+  const auto grids = energy::speed_grids(unit, top);
   energy::QuickMarch march(unit, grids, dry);
   energy::DutyColumns columns{std::make_shared<const energy::PlacedStretches>(duty, grids), {}};
   for (const energy::Part& part : unit.parts)

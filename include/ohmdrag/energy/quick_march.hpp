@@ -43,9 +43,11 @@ struct DutyColumns {
   std::vector<Bearing> bearings;  ///< in the order of the parts
 };
 
+/// The fastest of each shaft over a duty, raised to what is there already.
+void raise_to_top(std::span<const Stretch> duty, std::vector<AngularVelocity>& top);
 /// The grids of all shafts of a unit up to the fastest of some duties.
 std::vector<component::SpeedGrid> speed_grids(const DriveUnit& unit,
-                                              std::span<const std::span<const Stretch>> duties);
+                                              std::span<const AngularVelocity> top);
 
 /// Marches one unit again and again, its shafts out of tables.
 ///
