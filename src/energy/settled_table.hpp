@@ -53,7 +53,7 @@ class SettledTable {
   /// Takes every lane to the panel that holds its temperature.
   void follow(const double* oil_K);
 
-  std::size_t solves() const { return solves_; }  ///< blocks settled
+  WideEffort effort() const;  ///< in blocks
 
  private:
   struct Panel {
@@ -64,6 +64,7 @@ class SettledTable {
   void fill(Panel& panel);
   void settle(std::size_t speed, std::size_t point);
   void take(std::size_t lane, int index);
+  void centre(std::size_t lane, const Panel& panel);
 
   component::WideShaft& shafts_;
   TableRoom& room_;

@@ -29,6 +29,12 @@ struct WideMarchSettings {
   numerics::LaneWidth width = numerics::widest_lanes();
 };
 
+/// What a wide march took.
+struct WideEffort {
+  std::size_t solves = 0;       ///< shafts settled
+  std::size_t evaluations = 0;  ///< of a film's friction
+};
+
 /// What a wide march gives back, sample by sample in one array a quantity.
 struct WideLedger {
   std::size_t samples = 0;
@@ -37,7 +43,7 @@ struct WideLedger {
   std::vector<double> contact_J;
   std::vector<double> oil_at_end_K;  ///< [sample]
   std::vector<double> into_sump_J;   ///< [sample], from the contacts
-  std::size_t solves = 0;            ///< settled shafts, all samples together
+  WideEffort effort;                 ///< of all samples together
 
   std::span<const double> of_contact_J(std::size_t phase, duty::Drive drive,
                                        std::size_t contact) const {
