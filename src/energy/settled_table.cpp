@@ -12,12 +12,13 @@ using numerics::lanes;
 
 namespace {
 
+// A panel that a corner does not end is this wide.
 constexpr double widest_panel_K = 32.0;
 // Of a node: what is left is some 1e-8 of its torque.
 constexpr double step_tolerance_K = 5e-3;
 // A start lies a little inside its panel: the oil of a cold start may cool before it warms.
 constexpr double below_start_K = 1.0;
-// A corner this close to the end of a panel becomes its end.
+// A corner up to this many widths away becomes its end.
 constexpr double stretched = 1.3;
 
 struct Points {
