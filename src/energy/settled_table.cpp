@@ -12,12 +12,13 @@ using numerics::lanes;
 
 namespace {
 
+// A panel that a corner does not end is this wide.
 constexpr double widest_panel_K = 32.0;
 // Of a node: what is left is some 1e-8 of its torque.
 constexpr double step_tolerance_K = 5e-3;
 // A start lies a little inside its panel: the oil of a cold start may cool before it warms.
 constexpr double below_start_K = 1.0;
-// A corner this close to the end of a panel becomes its end.
+// A corner up to this many widths away becomes its end.
 constexpr double stretched = 1.3;
 
 struct Points {
@@ -149,7 +150,17 @@ SettledTable::SettledTable(component::WideShaft& shafts, const SpeedGrid& grid,
   }
   fill(first);
   panels_.emplace(0, std::move(first));
-  for (std::size_t lane = 0; lane < lanes; ++lane) take(lane, 0);
+  // All at once what take() does lane by lane.
+  const Panel& here = panel(0);
+  const std::size_t values = functions() * grid_.nodes * oil_points * lanes;
+  std::copy((*here.coefficients)[0], (*here.coefficients)[0] + values, (*now_)[0]);
+  for (std::size_t lane = 0; lane < lanes; ++lane) centre(lane, here);
+}
+
+void SettledTable::centre(std::size_t lane, const Panel& panel) {
+  const double low = panel.low_K[0][lane], high = panel.high_K[0][lane];
+  middle_K_[0][lane] = 0.5 * (high + low);
+  per_half_width_[0][lane] = 2.0 / (high - low);
 }
 
 SettledTable::Panel& SettledTable::panel(int index) {
@@ -236,12 +247,16 @@ void SettledTable::settle(std::size_t speed, std::size_t point) {
   ++solves_;
 }
 
+WideEffort SettledTable::effort() const {
+  WideEffort effort{.solves = solves_};
+  for (const component::WideShaftState& state : state_) effort.evaluations += state.evaluations;
+  return effort;
+}
+
 void SettledTable::take(std::size_t lane, int index) {
   const Panel& from = panel(index);
   index_[lane] = index;
-  const double low = from.low_K[0][lane], high = from.high_K[0][lane];
-  middle_K_[0][lane] = 0.5 * (high + low);
-  per_half_width_[0][lane] = 2.0 / (high - low);
+  centre(lane, from);
   const std::size_t rows = functions() * grid_.nodes * oil_points;
   for (std::size_t row = 0; row < rows; ++row) (*now_)[row][lane] = (*from.coefficients)[row][lane];
 }

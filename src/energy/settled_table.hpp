@@ -27,7 +27,7 @@ class TableRoom {
 /// What a block's shafts do at every speed of a duty and at any oil temperature: the torque of the
 /// contacts that feel the oil, and the heat that the oil receives.
 ///
-/// The oil's way is cut into panels, lane by lane: up to 25 K wide and ended where a modulus table
+/// The oil's way is cut into panels, lane by lane: up to 42 K wide and ended where a modulus table
 /// has a point, for there the force has a corner. A panel is filled when the first lane of the
 /// block enters its own.
 class SettledTable {
@@ -53,7 +53,7 @@ class SettledTable {
   /// Takes every lane to the panel that holds its temperature.
   void follow(const double* oil_K);
 
-  std::size_t solves() const { return solves_; }  ///< blocks settled
+  WideEffort effort() const;  ///< in blocks
 
  private:
   struct Panel {
@@ -64,6 +64,7 @@ class SettledTable {
   void fill(Panel& panel);
   void settle(std::size_t speed, std::size_t point);
   void take(std::size_t lane, int index);
+  void centre(std::size_t lane, const Panel& panel);
 
   component::WideShaft& shafts_;
   TableRoom& room_;

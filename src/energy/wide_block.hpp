@@ -90,13 +90,13 @@ inline constexpr double small_decay = 0.01;  ///< the series is 2e-16 off there
   }
 }
 
-/// Marches a block with every stretch solved. Returns the shafts settled.
-std::size_t march_solved(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
-                         numerics::LaneWidth width);
+/// Marches a block with every stretch solved.
+WideEffort march_solved(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
+                        numerics::LaneWidth width);
 
 /// The same with tables.
 class TableRoom;
-std::size_t march_tabulated(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
-                            numerics::LaneWidth width, TableRoom& room);
+WideEffort march_tabulated(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
+                           numerics::LaneWidth width, TableRoom& room);
 
 }  // namespace ohmdrag::energy

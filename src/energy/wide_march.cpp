@@ -143,7 +143,7 @@ WideLedger wide_march(std::size_t samples, const std::function<WideSample(std::s
   ledger.contact_J.resize(duty.buckets * ledger.contacts * samples);
   ledger.oil_at_end_K.resize(samples);
   ledger.into_sump_J.resize(samples);
-  std::atomic<std::size_t> solves = 0;
+  std::atomic<std::size_t> solves = 0, evaluations = 0;
   oneapi::tbb::enumerable_thread_specific<TableRoom> rooms;
   oneapi::tbb::parallel_for(std::size_t{0}, (samples + lanes - 1) / lanes, [&](std::size_t b) {
     const std::size_t from = b * lanes;
@@ -154,15 +154,18 @@ WideLedger wide_march(std::size_t samples, const std::function<WideSample(std::s
       throw std::invalid_argument("wide march: the samples' shafts must be of one shape");
     shafts.set_dry(block.dry_K.data());
     WideSump sump = sump_of(block, duty, ledger.contacts, first.sump);
-    solves += settings.form == WideForm::solved
-                  ? march_solved(shafts, sump, duty, settings.width)
-                  : march_tabulated(shafts, sump, duty, settings.width, rooms.local());
+    const WideEffort effort =
+        settings.form == WideForm::solved
+            ? march_solved(shafts, sump, duty, settings.width)
+            : march_tabulated(shafts, sump, duty, settings.width, rooms.local());
+    solves += effort.solves;
+    evaluations += effort.evaluations;
     for (std::size_t row = 0; row < sump.contact_J.rows(); ++row)
       std::copy_n(sump.contact_J[row], count, ledger.contact_J.data() + row * samples + from);
     std::copy_n(sump.oil_K[0], count, ledger.oil_at_end_K.data() + from);
     std::copy_n(sump.into_sump_J[0], count, ledger.into_sump_J.data() + from);
   });
-  ledger.solves = solves;
+  ledger.effort = {.solves = solves, .evaluations = evaluations};
   return ledger;
 }
 

@@ -6,8 +6,8 @@ namespace ohmdrag::energy {
 
 using numerics::lanes;
 
-std::size_t march_solved(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
-                         numerics::LaneWidth width) {
+WideEffort march_solved(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
+                        numerics::LaneWidth width) {
   component::WideOilSide oil = shafts.oil_side();
   component::WideDrySide dry = shafts.dry_side();
   component::WideShaftState state = shafts.state();
@@ -36,7 +36,7 @@ std::size_t march_solved(component::WideShaft& shafts, WideSump& sump, const Wid
       if (!(step.oil_K > 0.0)) advance(sump, step, driven, into_oil);
     });
   }
-  return solves * shafts.shafts();
+  return {.solves = solves * shafts.shafts(), .evaluations = state.evaluations * shafts.shafts()};
 }
 
 }  // namespace ohmdrag::energy

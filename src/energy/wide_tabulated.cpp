@@ -32,9 +32,9 @@ namespace {
 
 }  // namespace
 
-std::size_t march_tabulated(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
-                            numerics::LaneWidth width, TableRoom& room) {
-  if (duty.steps.empty()) return 0;
+WideEffort march_tabulated(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
+                           numerics::LaneWidth width, TableRoom& room) {
+  if (duty.steps.empty()) return {};
   // A duty that begins by stating the oil starts its table there.
   const WideStep& first = duty.steps.front();
   if (first.oil_K > 0.0) std::fill(sump.oil_K[0], sump.oil_K[0] + lanes, first.oil_K);
@@ -95,7 +95,9 @@ std::size_t march_tabulated(component::WideShaft& shafts, WideSump& sump, const 
       if (!table.feels(c))
         for (std::size_t i = 0; i < lanes; ++i)
           sump.contact_J[b * contacts + c][i] = table.constant_torque_Nm(c)[i] * angle_rad[b];
-  return table.solves() * shafts.shafts();
+  const WideEffort of_block = table.effort();
+  return {.solves = of_block.solves * shafts.shafts(),
+          .evaluations = of_block.evaluations * shafts.shafts()};
 }
 
 }  // namespace ohmdrag::energy

@@ -23,7 +23,7 @@ std::string_view name(LaneWidth width) {
 
 std::vector<LaneWidth> lane_widths() {
   std::vector<LaneWidth> found{LaneWidth::two};
-#if defined(__x86_64__) && defined(__GNUC__)
+#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__)
   if (__builtin_cpu_supports("avx2")) found.push_back(LaneWidth::four);
   if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq"))
     found.push_back(LaneWidth::eight);

@@ -40,7 +40,7 @@ struct Outcome {
 
 struct Run {
   std::vector<Outcome> outcomes;
-  double solves = 0.0;               ///< of a shaft, all samples together
+  energy::WideEffort effort;         ///< side by side
   double wall_s = 0.0, cpu_s = 0.0;  ///< processor time of all threads
 };
 
@@ -61,7 +61,6 @@ void march_alone(Run& run, const std::vector<energy::Stretch>& stretches) {
     run.outcomes[i] = {ledger.phases.front().of_part(0).value(),
                        ledger.phases.front().of_part(1).value(), ledger.oil_at_end.value()};
   });
-  run.solves = static_cast<double>(run.outcomes.size() * stretches.size());
 }
 
 void march_side_by_side(Run& run, const std::vector<energy::Stretch>& stretches,
@@ -71,7 +70,7 @@ void march_side_by_side(Run& run, const std::vector<energy::Stretch>& stretches,
                          stretches, 0, 1, {.form = form});
   for (std::size_t i = 0; i < run.outcomes.size(); ++i)
     run.outcomes[i] = {ledger.whole_J(0, i), ledger.whole_J(1, i), ledger.oil_at_end_K[i]};
-  run.solves = static_cast<double>(ledger.solves);
+  run.effort = ledger.effort;
 }
 
 constexpr std::array forms{Form{"alone", 200, march_alone},
@@ -116,16 +115,17 @@ Run median_run(const Form& form, std::size_t samples, std::size_t threads, int r
   return first;
 }
 
-/// First a line a form: its name, samples, solves and the times of one and two threads. Seventeen
-/// digits give every value back exactly. A form that took fewer samples leaves nan.
+/// First a line a form: its name, samples, solves, evaluations of friction and the times of one and
+/// two threads. Seventeen digits give every value back exactly. A form that took fewer samples
+/// leaves nan.
 void write(const char* file, std::size_t samples, const std::vector<Run>& one,
            const std::vector<Run>& two) {
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> out(std::fopen(file, "w"), std::fclose);
   if (!out) throw std::runtime_error(std::string("cannot write ") + file);
   for (std::size_t f = 0; f < forms.size(); ++f)
-    std::fprintf(out.get(), "# %s %zu %.6g %.6g %.6g %.6g %.6g\n", forms[f].name,
-                 one[f].outcomes.size(), one[f].solves, one[f].wall_s, one[f].cpu_s, two[f].wall_s,
-                 two[f].cpu_s);
+    std::fprintf(out.get(), "# %s %zu %zu %zu %.6g %.6g %.6g %.6g\n", forms[f].name,
+                 one[f].outcomes.size(), one[f].effort.solves, one[f].effort.evaluations,
+                 one[f].wall_s, one[f].cpu_s, two[f].wall_s, two[f].cpu_s);
   const char* comma = "";
   for (const Column& column : columns) {
     std::fprintf(out.get(), "%s%s", comma, column.name);

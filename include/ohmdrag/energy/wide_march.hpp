@@ -29,6 +29,12 @@ struct WideMarchSettings {
   numerics::LaneWidth width = numerics::widest_lanes();
 };
 
+/// What a wide march took.
+struct WideEffort {
+  std::size_t solves = 0;       ///< shafts settled
+  std::size_t evaluations = 0;  ///< of a film's friction
+};
+
 /// What a wide march gives back, sample by sample in one array a quantity.
 struct WideLedger {
   std::size_t samples = 0;
@@ -37,7 +43,7 @@ struct WideLedger {
   std::vector<double> contact_J;
   std::vector<double> oil_at_end_K;  ///< [sample]
   std::vector<double> into_sump_J;   ///< [sample], from the contacts
-  std::size_t solves = 0;            ///< settled shafts, all samples together
+  WideEffort effort;                 ///< of all samples together
 
   std::span<const double> of_contact_J(std::size_t phase, duty::Drive drive,
                                        std::size_t contact) const {
@@ -52,18 +58,19 @@ struct WideLedger {
 /// shaft, its contacts and oil and the sump; the duty is the same for all.
 ///
 /// Tabulated, the torque of every contact and the heat into the oil, which hang on nothing but
-/// speed and oil temperature, are solved at 24 speeds and at six oil temperatures of every stretch
-/// of the oil's way (up to 25 K, ended where a modulus table has a point); between them lies a
-/// polynomial of the sixth order in both. A duty of no more than 24 speeds is solved at those.
+/// speed and oil temperature, are solved at 16 Chebyshev speeds, at rest, and at six oil
+/// temperatures of every stretch of the oil's way (up to 42 K, ended where a modulus table has a
+/// point), and looked up between them: a polynomial of the fifth degree in the oil, a cubic in the
+/// speed. A duty of no more than 16 speeds is solved at those.
 ///
 /// Validity  as march(); the samples' shafts are of one shape (component::WideShaft); reference
 /// speed
 ///           and exponent of the air stream are the same for all; bearings,
 ///           gears and tables are no part of it: their heat is in `other_heat`.
 /// Limits    as march(). Held oil: no memory.
-/// Accuracy  solved: 1e-12 against march(). Tabulated: 1e-7 of energies and final oil temperature
-///           for lips and rings over a drive cycle (tests/energy/wide_march_test.cpp); PTFE, whose
-///           law has corners in speed, 1e-4.
+/// Accuracy  solved: 1e-11 against march(). Tabulated, over a drive cycle: 4e-7 of the energies of
+///           lips and rings and 1e-8 of the final oil temperature (2000 invented samples); PTFE,
+///           whose law has corners in speed, 1e-4.
 /// Source    derived.
 ///
 /// \param sample   makes one sample; called from several threads, for the first sample twice

@@ -25,7 +25,7 @@ namespace lane_width_detail {
 // Everything the work calls is inlined and so becomes code of that width; nothing of it is emitted
 // on its own, where a processor without the instructions could come across it. Fused multiply-adds
 // are not asked for: SSE2 has none, and the widths would part by them.
-#if defined(__x86_64__) && defined(__GNUC__)
+#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__)
 template <class Work>
 [[gnu::target("avx512f,avx512dq,prefer-vector-width=512"), gnu::flatten, gnu::noinline]] void
 run_eight(Work& work) {
@@ -50,7 +50,7 @@ template <class Work>
 /// Validity  the width is one of lane_widths().
 template <class Work>
 void run_at_width(LaneWidth width, Work&& work) {
-#if defined(__x86_64__) && defined(__GNUC__)
+#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__)
   if (width == LaneWidth::eight) return lane_width_detail::run_eight(work);
   if (width == LaneWidth::four) return lane_width_detail::run_four(work);
 #else
