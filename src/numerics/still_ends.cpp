@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <stdexcept>
 #include <vector>
 
@@ -29,7 +30,8 @@ double error_of(const std::vector<double>& ends) {
   return 2.0 * standard_deviation(ends) / std::sqrt(static_cast<double>(ends.size()));
 }
 
-double uncertainty_of(std::span<const double> values) {
+/// None where too many values are infinite to have one.
+std::optional<double> uncertainty_of(std::span<const double> values) {
   if (std::ranges::none_of(values, [](double value) { return std::isinf(value); }))
     return standard_deviation(values);
   std::vector<double> rising(values.begin(), values.end());
@@ -38,7 +40,7 @@ double uncertainty_of(std::span<const double> values) {
   const CoverageInterval middle =
       coverage_interval(rising, within_one_deviation, IntervalKind::symmetric);
   const double half = 0.5 * (middle.high - middle.low);
-  return std::isfinite(half) ? half : 0.0;
+  return std::isfinite(half) ? std::optional(half) : std::nullopt;
 }
 
 }  // namespace
@@ -56,7 +58,12 @@ StillEnds still_ends(std::span<const double> values, std::size_t block, double c
     lows.push_back(ends.low);
     highs.push_back(ends.high);
   }
-  return {error_of(lows), error_of(highs), numerical_tolerance(uncertainty_of(values), digits)};
+  const auto finite_or = [](double end, double otherwise) {
+    return std::isfinite(end) ? std::abs(end) : otherwise;
+  };
+  const double uncertainty =
+      uncertainty_of(values).value_or(finite_or(lows.front(), finite_or(highs.front(), 0.0)));
+  return {error_of(lows), error_of(highs), numerical_tolerance(uncertainty, digits)};
 }
 
 }  // namespace ohmdrag::numerics

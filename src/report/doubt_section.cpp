@@ -83,6 +83,11 @@ std::string parts_in_words(const study::ShareOfParts& parts) {
     case none:
       return asked + "; not shown: " + parts.remark + '.';
     case nested:
+      if (parts.share.low == parts.share.high && (parts.share.mid == 0.0 || parts.share.mid == 1.0))
+        return fmt::format(
+            "{} in nearly all of {} states of what is not known, with {} parts each ({}).",
+            parts.share.mid == 0.0 ? "none of the parts" : "all parts", parts.states, parts.parts,
+            asked);
       text = fmt::format(
           "{} of the parts with {} confidence ({}); {} confidence that {} do. In {} states of what "
           "is not known, with {} parts each: {} … {} of them in 95 % of the states; a share is "

@@ -36,6 +36,16 @@ TEST_CASE("an infinite end counts as still where all blocks have it", "[numerics
   CHECK_FALSE(still_ends(values, 2000, 0.95, 2).still());
 }
 
+TEST_CASE("a figure that is mostly infinite goes by its finite end", "[numerics]") {
+  std::vector<double> values;
+  for (int block = 0; block < 4; ++block)
+    for (int i = 0; i < 2000; ++i)
+      values.push_back(i < 1000 ? 800.0 + i : std::numeric_limits<double>::infinity());
+  const auto ends = still_ends(values, 2000, 0.95, 1);
+  CHECK(ends.tolerance == Approx(50.0));  // 850 to one digit: 900
+  CHECK(ends.still());
+}
+
 TEST_CASE("fewer than two whole blocks are refused", "[numerics]") {
   const std::vector<double> values(3000);
   CHECK_THROWS_AS(still_ends(values, 2000, 0.95, 2), std::invalid_argument);

@@ -23,7 +23,8 @@ struct StillEnds {
 ///
 /// Method    JCGM 101's adaptive procedure for the two ends; the standard uncertainty is the
 ///           standard deviation of all values or, where some are infinite, half the distance of
-///           their 16 % and 84 % points.
+///           their 16 % and 84 % points. Where one of these is infinite too there is no such
+///           uncertainty: the finite end has to stand still to so many of its own digits.
 /// Validity  blocks that are independent of each other.
 /// Limits    a figure that never varies: errors 0, tolerance 0, still.
 /// Source    JCGM 101:2008, section 7.9 (from memory).
