@@ -15,7 +15,7 @@ Json to(const study::InputMoves& row) {
 }
 
 Json to(const study::FigureMoves& row) {
-  const bool found = row.remark.empty();
+  const bool found = !row.inputs.empty();
   return {{"figure", row.figure},
           {"unit", row.unit},
           {"mean", found ? number(row.mean) : Json()},

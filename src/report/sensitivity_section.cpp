@@ -22,7 +22,7 @@ Cell per_cent(double value) { return figure(100.0 * value); }
 
 void print_moves(const FigureMoves& moves, Page& page) {
   page.space();
-  if (!moves.remark.empty()) {
+  if (moves.inputs.empty()) {
     page.say(moves.figure + ": " + moves.remark + ".");
     return;
   }
@@ -46,6 +46,7 @@ void print_moves(const FigureMoves& moves, Page& page) {
     table.rows.push_back({words("all that is assumed, unverified or a single claim"),
                           share(*moves.assumed), words(std::string(nothing)), words("")});
   page.table(table);
+  if (!moves.remark.empty()) page.say("Here " + moves.remark + ".");
 }
 
 void print_dial(const SensitivityFindings& found, Page& page) {

@@ -13,6 +13,10 @@ namespace {
 
 constexpr std::size_t screen_points = 4;  // a power of 2: evenly laid
 constexpr char never_moves[] = "no uncertain number moves it";
+constexpr double most_left_over =
+    0.1;  // of the variance, in inputs that have no index of their own
+constexpr char left_over[] =
+    "the other inputs together move much of it: the list is not complete, and their ranks are open";
 constexpr char not_everywhere[] = "it has no finite value for some of the inputs";
 
 std::vector<double> in_parallel(std::size_t count, const std::function<double(std::size_t)>& of) {
@@ -168,9 +172,11 @@ VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinat
     result.moves.inputs.push_back(row(group++, inputs[i].name, 1, inputs[i].basis));
   std::ranges::stable_sort(result.moves.inputs, std::greater{},
                            [](const InputMoves& input) { return input.total.value; });
-  if (!grouped.others.empty())
+  if (!grouped.others.empty()) {
     result.moves.inputs.push_back(
         row(group++, "all others", grouped.others.size(), weakest_of(inputs, grouped.others)));
+    if (result.moves.inputs.back().total.value > most_left_over) result.moves.remark = left_over;
+  }
   if (grouped.founded.size() < inputs.size()) {
     // What the others do not touch at all; of a large share far more exact than its own estimate.
     const VarianceShare touched =

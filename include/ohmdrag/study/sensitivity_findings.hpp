@@ -37,7 +37,7 @@ struct FigureMoves {
   /// none.
   std::optional<VarianceShare> assumed;
   std::size_t evaluations = 0;
-  std::string remark;  ///< why there are no indices; then `inputs` is empty
+  std::string remark;  ///< why there are no indices, or what they leave open
 };
 
 /// A rung of the evidence dial: numbers of weaker evidence than the rung take their full range.
