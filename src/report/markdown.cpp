@@ -88,7 +88,7 @@ std::string how_to_repeat(const study::Findings& findings) {
 
 std::string markdown(const study::Findings& findings) {
   constexpr int columns_of_a_grid = 100;
-  const Page page = page_of(findings, {columns_of_a_grid, false});
+  const Page page = whole_page(findings, {columns_of_a_grid, false});
   std::string out;
   const Block* last = nullptr;
   const auto is_line = [](const Block* block) { return block && block->kind == Block::Kind::line; };

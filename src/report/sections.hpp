@@ -6,8 +6,8 @@
 /// The parts of a page, each from the findings alone. A part without rows prints nothing.
 namespace ohmdrag::report {
 
-/// All parts in the order of the command: what the terminal and Markdown lay out.
-Page page_of(const study::Findings& findings, const TerminalOptions& options);
+/// All parts, whatever the command: the answer first.
+Page whole_page(const study::Findings& findings, const TerminalOptions& options);
 
 void print_trade(const study::Findings& findings, Page& page);
 /// The same without its answer: costs beside gains, and the verdict of each variant.

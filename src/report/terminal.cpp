@@ -52,7 +52,24 @@ void print_body(const study::Findings& findings, Page& page) {
 
 }  // namespace
 
-Page page_of(const study::Findings& findings, const TerminalOptions& options) {
+Page whole_page(const study::Findings& findings, const TerminalOptions& options) {
+  Page page(options);
+  print_head(findings, page);
+  print_trade(findings, page);
+  print_requirements(findings, page);
+  print_budget(findings, page);
+  print_energy(findings, page);
+  print_ground(findings, page);
+  print_life(findings, page);
+  print_years(findings, page);
+  print_harm(findings, page);
+  print_register(findings, page);
+  print_cautions(findings, page);
+  print_not_claimed(findings, page);
+  return page;
+}
+
+std::string terminal(const study::Findings& findings, const TerminalOptions& options) {
   Page page(options);
   print_head(findings, page);
   print_body(findings, page);
@@ -63,11 +80,7 @@ Page page_of(const study::Findings& findings, const TerminalOptions& options) {
   print_register(findings, page);
   print_cautions(findings, page);
   print_not_claimed(findings, page);
-  return page;
-}
-
-std::string terminal(const study::Findings& findings, const TerminalOptions& options) {
-  return page_of(findings, options).text();
+  return page.text();
 }
 
 }  // namespace ohmdrag::report

@@ -46,6 +46,9 @@ class ChartSheet {
  public:
   explicit ChartSheet(Workbook& book) : book_(book), sheet_(book.sheet("charts")) {
     worksheet_set_column(sheet_, 0, 0, 28.0, nullptr);
+    worksheet_set_column(sheet_, 1, 2, 14.0, nullptr);
+    worksheet_set_landscape(sheet_);
+    worksheet_fit_to_pages(sheet_, 1, 0);  // a chart in one piece on paper
   }
 
   void begin(const std::string& what, const std::vector<std::string>& heads) {

@@ -26,7 +26,7 @@ void add_answer(Workbook& book, const study::Findings& findings) {
   lxw_worksheet* sheet = book.sheet("answer");
   worksheet_set_column(sheet, 0, 0, width_of_answer, nullptr);
   worksheet_set_portrait(sheet);
-  const Page page = page_of(findings, {});
+  const Page page = whole_page(findings, {});
   std::size_t row = 0;
   for (const Block& block : page.blocks()) {
     if (block.kind == Block::Kind::table) break;
