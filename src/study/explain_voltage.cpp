@@ -127,6 +127,11 @@ class VoltageChain {
     if (!electric_.path(state_.speed) && std::abs(held - half) < 1e-9 * half)
       chain_.step(symbol, fmt::format("BVR*{}/2", link_), held, "V",
                   "stands on the shaft until the next edge", "without a path nothing decays");
+    else if (symbol == "held_V")
+      chain_.taken(symbol, std::round(held * 1e6) * 1e-6, "V",
+                   "stands on the shaft until the next edge",
+                   "periodic response of the shaft node with its path to all edges of the source, "
+                   "to the microvolt");
     else
       chain_.taken(symbol, held, "V", "stands on the shaft until the next edge",
                    "periodic response of the shaft node with its path to all edges of the source");

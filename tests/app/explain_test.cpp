@@ -17,7 +17,8 @@ std::vector<std::string> figures_of(const std::string& file) {
   CAPTURE(ran.err);
   REQUIRE(ran.status == 0);
   std::vector<std::string> names;
-  for (const json& row : json::parse(ran.out).at("figures"))
+  const json document = json::parse(ran.out);
+  for (const json& row : document.at("figures"))
     names.push_back(row.at("figure").get<std::string>());
   return names;
 }

@@ -45,9 +45,9 @@ study::Case two_options() {
   const study::Grounding ring = test::sample_grounding(1.0_ohm, 0.015_N_mm);
   study::Variant first = test::sample_variant("first", ring),
                  second = test::sample_variant("second", ring);
-  first.extras = {stated("sure", 9.0, 0.0, "variant.first.sure")};
+  first.extras = {stated("sure", 30.0, 0.0, "variant.first.sure")};
   for (const Unknown& unknown : unknowns)
-    second.extras.push_back(stated(unknown.key, 3.0 + mean_W / 3.0, unknown.b_W, unknown.key));
+    second.extras.push_back(stated(unknown.key, 10.0 + mean_W / 3.0, unknown.b_W, unknown.key));
   question.variants = {question.variants.front(), first, second};
   return question;
 }
