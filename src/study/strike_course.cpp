@@ -24,10 +24,11 @@ UnitFilm unit_film(const bearing::FilmModel& film) {
           state.unloaded};
 }
 
+/// Without the care for its ends that the library takes: the shares lie inside.
 UnitFilm lerp(const UnitFilm& a, const UnitFilm& b, double share) {
-  return {std::lerp(a.minimum_m, b.minimum_m, share), std::lerp(a.area_m2, b.area_m2, share),
-          std::lerp(a.capacitance_F, b.capacitance_F, share),
-          std::lerp(a.unloaded, b.unloaded, share)};
+  const auto between = [share](double from, double to) { return from + share * (to - from); };
+  return {between(a.minimum_m, b.minimum_m), between(a.area_m2, b.area_m2),
+          between(a.capacitance_F, b.capacitance_F), between(a.unloaded, b.unloaded)};
 }
 
 /// A bearing on the electrified shaft, its constants taken out of the film models.
