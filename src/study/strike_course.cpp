@@ -82,15 +82,17 @@ class StrikeCourse {
 
   void follow(std::span<const energy::Stretch> stretches, std::span<const double> oil_K,
               std::vector<BearingSample>& places) {
+    constexpr std::size_t fewest_stretches = 64;  // a few are as soon computed one by one
+    const bool few = stretches.size() < fewest_stretches;
     ElectricState scratch;
     for (std::size_t i = 0; i < stretches.size(); ++i) {
       if (films_.rows[i].speed_rad_s == 0.0 || stretches[i].parked) continue;
-      if (oil_.holds(oil_K[i]) && bare_)
-        add_bare(i, stretches[i], oil_K[i], places);
-      else if (oil_.holds(oil_K[i]))
-        add(i, stretches[i], oil_K[i], places);
-      else
+      if (few || !oil_.holds(oil_K[i]))
         electric_.accumulate(stretches[i], Temperature::from_value(oil_K[i]), scratch, places);
+      else if (bare_)
+        add_bare(i, stretches[i], oil_K[i], places);
+      else
+        add(i, stretches[i], oil_K[i], places);
     }
   }
 
