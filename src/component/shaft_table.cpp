@@ -12,8 +12,11 @@ namespace {
 
 // A speed range is solved at so many speeds, or at twice as many; the short ones between two bends
 // of a law at fewer.
-constexpr std::size_t usual_speeds = 24, short_speeds = 8;
+constexpr std::size_t usual_speeds = 16, short_speeds = 8;
 constexpr std::size_t usual_cells = 72, short_cells = 12;
+// Films and convection begin with a power of the speed, which no polynomial follows down to rest:
+// up to this share of the top, in the cube root, is a range of its own and spoils no other.
+constexpr double slow_range = 0.2;
 // A range below this share of the whole, in the cube root of the speed, is short.
 constexpr double short_range = 0.25;
 // Oil: as many temperatures over a span, which is at most so wide.
@@ -94,7 +97,8 @@ std::vector<double> bends_of(const ShaftSystem& system) {
 
 SpeedGrid::SpeedGrid(const ShaftSystem& system, AngularVelocity top) {
   if (!(top.value() > 0.0)) throw std::invalid_argument("shaft table: the top speed must be > 0");
-  bends_ = {0.0, std::cbrt(top.value())};
+  const double top_root = std::cbrt(top.value());
+  bends_ = {0.0, slow_range * top_root, top_root};
   for (const double bend_rad_s : bends_of(system))
     if (bend_rad_s < top.value()) bends_.push_back(std::cbrt(bend_rad_s));
   std::ranges::sort(bends_);

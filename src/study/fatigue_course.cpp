@@ -149,6 +149,8 @@ void OilFatigue::accumulate(const WorldModel& model, std::span<const energy::Str
     add(model, b, stretches[i],
         material::kinematic_viscosity(model.oil, Temperature::from_value(oil_K[i])), sum);
   };
+  constexpr std::size_t fewest_stretches = 64;  // a table costs as much as so many
+  const bool few = stretches.size() < fewest_stretches;
   std::vector<OilColumns::Viscosity> viscosity(stretches.size());
   for (std::size_t i = 0; i < stretches.size(); ++i)
     if (oil.holds(oil_K[i])) viscosity[i] = oil.viscosity(oil_K[i]);
@@ -162,7 +164,7 @@ void OilFatigue::accumulate(const WorldModel& model, std::span<const energy::Str
     for (std::size_t i = 0; i < stretches.size(); ++i) {
       const FatigueColumn::Row& row = columns[b]->rows[i];
       if (row.per_reference == 0.0) continue;
-      if (proven_ep_additive_ || !oil.holds(oil_K[i])) {
+      if (few || proven_ep_additive_ || !oil.holds(oil_K[i])) {
         exactly(i, b, sum);
         continue;
       }

@@ -24,10 +24,11 @@ UnitFilm unit_film(const bearing::FilmModel& film) {
           state.unloaded};
 }
 
+/// Without the care for its ends that the library takes: the shares lie inside.
 UnitFilm lerp(const UnitFilm& a, const UnitFilm& b, double share) {
-  return {std::lerp(a.minimum_m, b.minimum_m, share), std::lerp(a.area_m2, b.area_m2, share),
-          std::lerp(a.capacitance_F, b.capacitance_F, share),
-          std::lerp(a.unloaded, b.unloaded, share)};
+  const auto between = [share](double from, double to) { return from + share * (to - from); };
+  return {between(a.minimum_m, b.minimum_m), between(a.area_m2, b.area_m2),
+          between(a.capacitance_F, b.capacitance_F), between(a.unloaded, b.unloaded)};
 }
 
 /// A bearing on the electrified shaft, its constants taken out of the film models.
@@ -81,15 +82,17 @@ class StrikeCourse {
 
   void follow(std::span<const energy::Stretch> stretches, std::span<const double> oil_K,
               std::vector<BearingSample>& places) {
+    constexpr std::size_t fewest_stretches = 64;  // a few are as soon computed one by one
+    const bool few = stretches.size() < fewest_stretches;
     ElectricState scratch;
     for (std::size_t i = 0; i < stretches.size(); ++i) {
       if (films_.rows[i].speed_rad_s == 0.0 || stretches[i].parked) continue;
-      if (oil_.holds(oil_K[i]) && bare_)
-        add_bare(i, stretches[i], oil_K[i], places);
-      else if (oil_.holds(oil_K[i]))
-        add(i, stretches[i], oil_K[i], places);
-      else
+      if (few || !oil_.holds(oil_K[i]))
         electric_.accumulate(stretches[i], Temperature::from_value(oil_K[i]), scratch, places);
+      else if (bare_)
+        add_bare(i, stretches[i], oil_K[i], places);
+      else
+        add(i, stretches[i], oil_K[i], places);
     }
   }
 
