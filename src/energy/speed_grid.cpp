@@ -13,6 +13,9 @@ constexpr std::size_t fine_nodes = 64;
 // Where free convection hands over to the turning shaft a speed has a corner on the imaginary axis:
 // the logarithm must still be one there.
 constexpr double speeds_in_logarithm = 400.0;
+// Slower than this share of the highest speed a torque is that of this share: friction in a power
+// of the speed has a corner at rest, and a crawl takes no energy worth a polynomial.
+constexpr double crawl = 4e-4;
 
 /// Weight at t of every point in Lagrange's polynomial.
 void lagrange(double t, std::span<const double> at, std::span<double> weight) {
@@ -54,7 +57,7 @@ SpeedGrid speed_grid(std::span<const double> speed_rad_s) {
   const std::size_t resting = distinct.front() == 0.0 ? 1 : 0;
   const double scale = distinct.back() / speeds_in_logarithm;
   const auto stretched = [&](double speed) { return std::log1p(speed / scale); };
-  const double low = stretched(distinct[resting]);
+  const double low = stretched(std::max(distinct[resting], crawl * distinct.back()));
   const double high = stretched(distinct.back());
 
   SpeedGrid grid;
@@ -82,7 +85,7 @@ SpeedGrid speed_grid(std::span<const double> speed_rad_s) {
     if (speed == 0.0) {
       place.weight[0] = 1.0;
     } else {
-      const double t = (stretched(speed) - low) / step;
+      const double t = std::max(0.0, (stretched(speed) - low) / step);
       const double first =
           std::clamp(std::floor(t) - 1.0, 0.0, static_cast<double>(fine_nodes - speed_points));
       place.first = resting + static_cast<std::size_t>(first);
