@@ -189,7 +189,7 @@ void add_remarks(const Variant& sized, SizingFindings& found) {
       to_word(basis_of(sized_element(sized, found.part)))));
   found.remarks.push_back(
       fmt::format("{} draws a value, shared by all values; what is unknown and what differs from "
-                  "part to part are drawn together.",
+                  "part to part are drawn together, but for limits that ask for a confidence.",
                   found.samples));
 }
 

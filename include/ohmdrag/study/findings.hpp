@@ -229,7 +229,7 @@ struct RequirementRow {
   double probability = 0.0;
   double margin = 0.0;                        ///< limit - high (max) or low - limit (min)
   std::optional<std::string> not_applicable;  ///< why there is no value
-  std::optional<ShareOfParts> parts = {};          ///< where a confidence is asked for
+  std::optional<ShareOfParts> parts = {};     ///< where a confidence is asked for
 };
 
 /// All components of a variant together, added draw by draw: the ends of their intervals do not
