@@ -23,11 +23,13 @@ std::string row_of(const std::vector<std::string>& cells) {
 
 std::string markdown_text(std::string_view raw) {
   const std::string text = harmless(raw);
-  constexpr std::string_view marks = "\\`*_[]<>#|~&!@$";
+  constexpr std::string_view marks = "\\`*_[]<>#|~&!$";
   std::string out;
   for (std::size_t i = 0; i < text.size(); ++i) {
     const std::string_view rest = std::string_view(text).substr(i);
     const bool address = rest.starts_with("://") || (rest.starts_with('.') && out.ends_with("www"));
+    // A backslash does not keep GitHub's readers from making a link of an address; a comment does.
+    if (text[i] == '@') out += "<!-- -->";
     if (address || marks.find(text[i]) != std::string_view::npos) out += '\\';
     out += text[i];
   }

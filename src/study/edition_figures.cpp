@@ -150,7 +150,10 @@ class Echoes {
       row.plug_cost_over_service.reset();
     }
     if (findings_.trade)
-      for (ExchangeRow& row : findings_.trade->exchange) take_out_of(row);
+      for (ExchangeRow& row : findings_.trade->exchange) {
+        take_out_of(row);
+        row.life_in_words.clear();  // names the hours of the service
+      }
   }
 
   /// Stated capacitances and thresholds stand in the table of paths as they are.

@@ -191,7 +191,9 @@ def check_workbook(file, tables):
                 check(cell.data_type != "f", f"{name}: a formula")
                 if isinstance(cell.value, (int, float)):
                     numbers += 1
-                    check(text != "" and cell.value == float(text), f"{name}: {cell.coordinate}")
+                    # The workbook's library writes sixteen digits.
+                    check(text != "" and math.isclose(cell.value, float(text), rel_tol=1e-15),
+                          f"{name}: {cell.coordinate}: {cell.value} for {text}")
                 elif cell.value in ("yes", "no"):
                     check(text in ("true", "false", cell.value), f"{name}: {cell.coordinate}")
                 else:

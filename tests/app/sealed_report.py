@@ -148,7 +148,7 @@ def main():
         again = json.loads((folder / "second" / "result.json").read_text(encoding="utf-8"))
         check(again == document, "the owner's second run differs")
         changed = run(program, "trade", case, "--for", "customer", "--json", "--quiet", *set_force)
-        check("15318" not in changed.stdout, "--set leaks")
+        check("15318" not in {digits for _, digits in numbers_in(changed.stdout)}, "--set leaks")
         check("[sealed]" in changed.stdout, "--set shows its value")
 
         for command in ("check", "budget", "ground"):

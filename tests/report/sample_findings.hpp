@@ -520,10 +520,24 @@ inline study::Findings sample(const std::string& command) {
     f.first_order = sample_first_order();
     f.sensitivity = sample_sensitivity();
   }
-  f.assumptions = {{"discharge.breakdown_field", "10 (3 … 30)", "V/um", Basis::assumed,
-                    "engineering form", "striking time share of dense-ring", 0.613, false},
-                   {"variant.dense-ring.grounding.line_force", "0.015 (0.012 … 0.018)", "N/mm",
-                    Basis::drawing, "ring drawing A", "net power of dense-ring", 0.204, true}};
+  f.assumptions = {{"discharge.breakdown_field",
+                    "10 (3 … 30)",
+                    "V/um",
+                    Basis::assumed,
+                    "engineering form",
+                    "striking time share of dense-ring",
+                    0.613,
+                    false,
+                    {3.0, 10.0, 30.0}},
+                   {"variant.dense-ring.grounding.line_force",
+                    "0.015 (0.012 … 0.018)",
+                    "N/mm",
+                    Basis::drawing,
+                    "ring drawing A",
+                    "net power of dense-ring",
+                    0.204,
+                    true,
+                    {0.012, 0.015, 0.018}}};
   f.assumed_share = 0.713;
   f.headline = "striking time share of dense-ring";
   f.assumed_share_of_benefit = 0.942;
