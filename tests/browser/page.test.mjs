@@ -42,6 +42,20 @@ test('the report of the parcel van', async (t) => {
       await context.close();
     });
 
+  await t.test('text that lies on text or is cut off would be found', async () => {
+    const {page, context} = await open(made, file, screens[0]);
+    const spoiled = await page.evaluate(() => {
+      const [one, other] = document.querySelectorAll('#energy svg .role-axis-label text');
+      one.setAttribute('transform', other.getAttribute('transform'));
+      document.querySelector('#moves-1 svg .role-axis-label text').setAttribute('transform', 'translate(-300,0)');
+      document.querySelector('.answer').style.height = '1px';
+      document.querySelector('h1').style.cssText = 'white-space: nowrap; width: 50px; overflow: hidden';
+    }).then(() => page.evaluate(misplaced));
+    for (const part of ['energy: ', 'moves-1: cut off', 'cut off: H1', 'lies on P'])
+      assert.ok(spoiled.some((one) => one.includes(part)), `${part} in ${spoiled.join('\n')}`);
+    await context.close();
+  });
+
   await t.test('by keyboard', async () => {
     const {page, context} = await open(made, file, screens[0]);
     const expected = await page.evaluate(() => {
