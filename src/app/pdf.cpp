@@ -22,7 +22,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr auto patience = std::chrono::seconds(60);
+constexpr auto patience = std::chrono::seconds(120);
 constexpr auto between_looks = std::chrono::milliseconds(20);
 
 /// A folder of its own that goes with all that is in it.

@@ -11,7 +11,7 @@ std::optional<std::filesystem::path> installed_chromium();
 
 /// Prints an HTML page with it, on A4 as the page's style says.
 /// \param target  the file to write; an existing one is replaced only by a whole new one
-/// \throws WriteError if there is no Chromium, it fails, or it is not done within a minute
+/// \throws WriteError if there is no Chromium, it fails, or it is not done within two minutes
 void print_pdf(const std::string& html, const std::filesystem::path& target);
 
 }  // namespace ohmdrag::app

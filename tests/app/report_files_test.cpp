@@ -9,6 +9,13 @@ namespace fs = std::filesystem;
 
 namespace {
 
+/// The program finds other programs nowhere else.
+test::Surroundings with_path(const std::string& path) {
+  test::Surroundings around;
+  around.environment["PATH"] = path;
+  return around;
+}
+
 test::Arguments trade_into(const fs::path& folder, test::Arguments flags = {}) {
   test::Arguments all{"trade", test::shipped_case("buys-nothing").string(), "--out",
                       folder.string()};
@@ -37,7 +44,7 @@ TEST_CASE("a report needs a folder to go to", "[derived]") {
 TEST_CASE("without a browser there is no PDF, everything else, and a word why", "[derived]") {
   const test::Folder folder;
   const test::Ran ran = test::ohmdrag(trade_into(folder.path(), {"--html", "--pdf"}),
-                                      {.environment = {{"PATH", folder.path().string()}}});
+                                      with_path(folder.path().string()));
   CHECK(ran.status == 1);
   CHECK_THAT(ran.err, Catch::Matchers::Contains("report.pdf") &&
                           Catch::Matchers::Contains("Chromium, and none is installed"));
@@ -52,9 +59,8 @@ TEST_CASE("a browser that fails leaves the old PDF", "[derived]") {
   folder.write("report.pdf", "old");
   const fs::path broken = folder.write("chromium", "#!/bin/sh\nexit 3\n");
   fs::permissions(broken, fs::perms::owner_all);
-  const test::Ran ran =
-      test::ohmdrag(trade_into(folder.path(), {"--pdf"}),
-                    {.environment = {{"PATH", folder.path().string() + ":/usr/bin:/bin"}}});
+  const test::Ran ran = test::ohmdrag(trade_into(folder.path(), {"--pdf"}),
+                                      with_path(folder.path().string() + ":/usr/bin:/bin"));
   CHECK(ran.status == 1);
   CHECK_THAT(ran.err, Catch::Matchers::Contains("failed with status 3"));
   CHECK(test::file_text(folder.path() / "report.pdf") == "old");

@@ -8,6 +8,9 @@ import {chromium} from 'playwright-core';
 const program = process.env.OHMDRAG_PROGRAM;
 export const cases = process.env.OHMDRAG_CASES;
 
+// A busy machine may take long over a page; what hangs is ended by this.
+const patience = 120000;
+
 /** A folder of its own that goes when the test does. */
 export function folder(test) {
   const made = mkdtempSync(path.join(tmpdir(), 'ohmdrag-browser-'));
@@ -36,6 +39,7 @@ export async function browser(test) {
  */
 export async function open(made, file, options = {}) {
   const context = await made.newContext({offline: true, acceptDownloads: true, ...options});
+  context.setDefaultTimeout(patience);
   const page = await context.newPage();
   const complaints = [];
   const own = `file://${file}`;

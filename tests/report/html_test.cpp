@@ -50,7 +50,8 @@ std::string between(const std::string& text, const std::string& from, const std:
 }
 
 Json chart(const std::string& html, const std::string& id) {
-  const std::string figure = between(html, "<figure class=chart id=\"" + id + "\">", "</figure>");
+  const std::string figure =
+      between(html, "<figure class=chart id=\"chart-" + id + "\">", "</figure>");
   return Json::parse(between(figure, "<script type=\"application/json\">", "</script>"));
 }
 
@@ -88,7 +89,7 @@ TEST_CASE("a chart draws the figures of the findings, and its table prints them"
   const Json drawn = chart(html, "exchange-dose");
   REQUIRE(drawn["values"].size() == findings.trade->exchange.size());
   const std::string figure =
-      between(html, "<figure class=chart id=\"exchange-dose\">", "</figure>");
+      between(html, "<figure class=chart id=\"chart-exchange-dose\">", "</figure>");
   for (std::size_t i = 0; i < drawn["values"].size(); ++i) {
     const study::ExchangeRow& row = findings.trade->exchange[i];
     const Json& value = drawn["values"][i];

@@ -109,7 +109,7 @@ std::string markup(const Chart& chart, const HtmlParts& parts) {
                       {"drawing", std::move(drawing)}};
 
   const std::string title = escaped_heading(chart.title);
-  return "<figure class=chart id=\"" + chart.id + "\">\n<figcaption><b>" + title + "</b> " +
+  return "<figure class=chart id=\"chart-" + chart.id + "\">\n<figcaption><b>" + title + "</b> " +
          escaped(chart.statement) + "</figcaption>\n<div class=plot role=img aria-label=\"" +
          title + ". The table below has its figures.\"></div>\n<p class=save hidden></p>\n" +
          "<details class=figures open><summary>Figures of this chart</summary>\n" +

@@ -32,7 +32,7 @@ struct ChartData {
 };
 
 struct Chart {
-  std::string id;         ///< of the figure on the page, and the name of what is saved
+  std::string id;         ///< after "chart-" of the figure on the page and of what is saved
   std::string drawing;    ///< data/report/charts/NAME.json
   std::string title;      ///< what is shown, of which variant
   std::string statement;  ///< what to see in it
