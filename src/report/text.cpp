@@ -97,6 +97,7 @@ std::string harmless(std::string_view text) {
   std::string out;
   out.reserve(text.size());
   while (!text.empty()) {
+    if (text.starts_with("\r\n")) text.remove_prefix(1);  // one line end, not two
     const Decoded next = decoded(text);
     if (next.code == '\n' || next.code == '\t')
       out += ' ';

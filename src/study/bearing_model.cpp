@@ -105,7 +105,8 @@ Q lerp(Q a, Q b, double share) {
 
 }  // namespace
 
-BearingModel bearing_model(const WorldModel& model, const Bearing& entry, const Draw& draw) {
+BearingModel bearing_model(const WorldModel& model, const Bearing& entry, const Draw& draw,
+                           Films films) {
   const BearingType& type = entry.type;
   BearingModel result{.shaft = model.shaft_index(entry.shaft),
                       .loads = load_curve(entry, draw),
@@ -128,7 +129,7 @@ BearingModel bearing_model(const WorldModel& model, const Bearing& entry, const 
                       .ceramic = {}};
   if (entry.capacitance) result.stated_capacitance = draw(*entry.capacitance);
   insulate(result, entry, draw);
-  if (model.world->inverter && (!result.roller || type.roller_length))
+  if (films == Films::prepared && model.world->inverter && (!result.roller || type.roller_length))
     add_films(result, model, entry, draw);
   return result;
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "study/electric.hpp"
 
@@ -11,36 +12,53 @@ namespace {
 /// One discharge of a nanojoule a second on a square millimetre is as good as none.
 constexpr double least_dose_rate_W_m2 = 1e-3;
 
-/// One variant in one draw, with the world it lives in.
+/// A variant in one draw, in the world it lives in.
 struct DrawnUnit {
-  DrawnUnit(const Ensemble& ensemble, std::size_t v, const Draw& draw)
-      : world(ensemble.world(v), draw),
-        unit(world, ensemble.question->variants[v], draw, ensemble.histories[v]) {}
+  DrawnUnit(const Ensemble& ensemble, const WorldModel& in, std::size_t v, const Draw& draw)
+      : world(&in), unit(in, ensemble.question->variants[v], draw, ensemble.histories[v]) {}
 
-  WorldModel world;
+  const WorldModel* world;
   VariantModel unit;
 };
 
+/// A variant and the baseline in one draw; the world is built once where they share it.
+struct DrawnPair {
+  DrawnPair(const Ensemble& ensemble, std::size_t v, const Draw& draw, Films films)
+      : world(ensemble.world(ensemble.baseline), draw, films),
+        other_world(&ensemble.world(v) == world.world
+                        ? std::nullopt
+                        : std::make_optional<WorldModel>(ensemble.world(v), draw, films)),
+        base(ensemble, world, ensemble.baseline, draw),
+        variant(ensemble, other_world ? *other_world : world, v, draw) {}
+  // Both units point into it.
+  DrawnPair(const DrawnPair&) = delete;
+  DrawnPair& operator=(const DrawnPair&) = delete;
+
+  WorldModel world;
+  std::optional<WorldModel> other_world;
+  DrawnUnit base;
+  DrawnUnit variant;
+};
+
 double watts_at(const DrawnUnit& drawn, std::size_t point, const Draw& draw) {
-  return point_sample(drawn.world, drawn.unit, drawn.world.world->points[point], draw).total_W;
+  return point_sample(*drawn.world, drawn.unit, drawn.world->world->points[point], draw).total_W;
 }
 
 double battery_Wh_per_km_of(const DrawnUnit& drawn, const ServiceMix& mix, const Draw& draw) {
   double sum = 0.0;
-  const auto& duties = drawn.world.world->duties;
+  const auto& duties = drawn.world->world->duties;
   for (std::size_t d = 0; d < duties.size(); ++d)
     if (mix.share[d] > 0.0)
       sum += mix.share[d] *
-             battery_Wh_per_km(duty_sample(drawn.world, drawn.unit,
-                                           duty_model(drawn.world, duties[d], draw), nullptr));
+             battery_Wh_per_km(duty_sample(*drawn.world, drawn.unit,
+                                           duty_model(*drawn.world, duties[d], draw), nullptr));
   return sum;
 }
 
 /// lg of W/m2.
-double log_dose_rate(const Ensemble& ensemble, std::size_t v, std::size_t point, const Draw& draw) {
-  const DrawnUnit drawn(ensemble, v, draw);
-  const double rate = ElectricModel(drawn.world, drawn.unit, draw)
-                          .at(drawn.world.world->points[point], draw)
+double log_dose_rate(const DrawnUnit& drawn, std::size_t point, const Draw& draw) {
+  const double rate = ElectricModel(*drawn.world, drawn.unit, draw)
+                          .at(drawn.world->world->points[point], draw)
                           .dose_rate;
   return std::log10(std::max(rate, least_dose_rate_W_m2));
 }
@@ -74,28 +92,32 @@ std::vector<HeadlineModel> headline_models(const Ensemble& ensemble, const Trade
       if (question.points[p].id == trade.exchange[v].net_point) point = p;
     const std::string at = " at " + question.points[point].id;
     models.push_back({"net W of " + id + at, "W", watts, [=, &ensemble](const Draw& draw) {
-                        return watts_at(DrawnUnit(ensemble, v, draw), point, draw) -
-                               watts_at(DrawnUnit(ensemble, base, draw), point, draw);
+                        const DrawnPair drawn(ensemble, v, draw, Films::left_out);
+                        return watts_at(drawn.variant, point, draw) -
+                               watts_at(drawn.base, point, draw);
                       }});
     if (has_electrics(ensemble.world(base)))
       models.push_back({"discharge dose of " + base_id + at, "lg W/m^2", voltage,
                         [=, &ensemble](const Draw& draw) {
-                          return log_dose_rate(ensemble, base, point, draw);
+                          const WorldModel world(ensemble.world(base), draw);
+                          return log_dose_rate(DrawnUnit(ensemble, world, base, draw), point, draw);
                         }});
     if (trade.exchange[v].dose_factor && question.variants[v].grounding &&
         has_electrics(ensemble.world(v)))
       models.push_back(
           {"dose factor of " + id + at, "lg", voltage, [=, &ensemble](const Draw& draw) {
-             return log_dose_rate(ensemble, base, point, draw) -
-                    log_dose_rate(ensemble, v, point, draw);
+             const DrawnPair drawn(ensemble, v, draw, Films::prepared);
+             return log_dose_rate(drawn.base, point, draw) -
+                    log_dose_rate(drawn.variant, point, draw);
            }});
   }
   if (v != base && battery_is_known(question)) {
     const ServiceMix mix = service_mix(question);
     models.push_back(
         {"energy at the battery of " + id, "Wh/km", duties, [=, &ensemble](const Draw& draw) {
-           return battery_Wh_per_km_of(DrawnUnit(ensemble, v, draw), mix, draw) -
-                  battery_Wh_per_km_of(DrawnUnit(ensemble, base, draw), mix, draw);
+           const DrawnPair drawn(ensemble, v, draw, Films::left_out);
+           return battery_Wh_per_km_of(drawn.variant, mix, draw) -
+                  battery_Wh_per_km_of(drawn.base, mix, draw);
          }});
   }
   return models;

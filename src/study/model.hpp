@@ -62,13 +62,17 @@ struct BearingModel {
   Force equivalent_load(Torque torque) const;
 };
 
+/// Films of bearings are most of the work of a world; watts at a point ask for none.
+enum class Films { prepared, left_out };
+
 struct WorldModel;
 /// \param model  with shafts and oil
-BearingModel bearing_model(const WorldModel& model, const Bearing& entry, const Draw& draw);
+BearingModel bearing_model(const WorldModel& model, const Bearing& entry, const Draw& draw,
+                           Films films = Films::prepared);
 
 /// What all variants of one world have in common in one draw.
 struct WorldModel {
-  WorldModel(const Case& world, const Draw& draw);
+  WorldModel(const Case& world, const Draw& draw, Films films = Films::prepared);
 
   const Case* world;
   material::LubricantProperties oil;

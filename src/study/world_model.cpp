@@ -34,7 +34,7 @@ material::LubricantProperties lubricant_of(const Lubricant& entry, const Draw& d
           .pressure_viscosity = draw(entry.pressure_viscosity)};
 }
 
-WorldModel::WorldModel(const Case& of, const Draw& draw)
+WorldModel::WorldModel(const Case& of, const Draw& draw, Films films)
     : world(&of),
       oil(lubricant_of(of.sump.lubricant, draw)),
       strength(film_strength(of.discharge, draw)) {
@@ -67,7 +67,8 @@ WorldModel::WorldModel(const Case& of, const Draw& draw)
                          ratio[s] == fastest ? duty::ShaftSide::rotor : duty::ShaftSide::wheel_side,
                          higher_gears_of(of.shafts[s], draw)});
   }
-  for (const Bearing& entry : of.bearings) bearings.push_back(bearing_model(*this, entry, draw));
+  for (const Bearing& entry : of.bearings)
+    bearings.push_back(bearing_model(*this, entry, draw, films));
   if (!of.inverter) return;
   for (const PathToFrame& entry : of.paths_to_frame)
     other_paths.emplace_back(entry, shaft_index(entry.shaft), of, oil, draw);

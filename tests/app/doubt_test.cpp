@@ -44,7 +44,9 @@ TEST_CASE("many draws and confidence come out the same on one processor", "[deri
       "budget", test::shipped_case("pump-motor").string(), "--json", "--set", "study.samples=300",
       "--set",  "requirement.path.confidence=0.9"};
   const test::Ran two = test::ohmdrag(asked);
-  const test::Ran one = test::ohmdrag(asked, {.on_one_processor = true});
+  test::Surroundings alone;
+  alone.on_one_processor = true;
+  const test::Ran one = test::ohmdrag(asked, alone);
   REQUIRE(two.status == 0);
   CHECK(one.out == two.out);
 }

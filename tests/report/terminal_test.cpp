@@ -238,7 +238,7 @@ TEST_CASE("lists", "[derived]") {
   CHECK_THROWS_AS(report::plain_table({"id"}, {{"a", "b"}}, options), std::invalid_argument);
 
   const std::string values = report::checked_values(
-      {{"coupling.winding_rotor", "110 (77 … 143)", "pF", "assumed", "engineering form"}}, {});
+      {{"coupling.winding_rotor", "110 (77 … 143)", "pF", "assumed", "engineering form", "open"}}, {});
   for (const char* part : {"coupling.winding_rotor", "110 (77 … 143)", "pF", "assumed"})
     CHECK(contains(values, part));
 }
