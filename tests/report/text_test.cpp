@@ -10,9 +10,10 @@ TEST_CASE("what a terminal could obey is made harmless", "[derived]") {
     std::string read, shown;
   };
   // derived: ECMA-48 control functions and the Unicode direction marks, one of each kind
-  const auto row = GENERATE(Row{"\x1b[2J", "\uFFFD[2J"},      // erase, 7-bit introducer
-                            Row{"\u009B31m", "\uFFFD31m"},    // 8-bit introducer
-                            Row{"a\r\nb\tc", "a\uFFFD b c"},  // line end and tab
+  const auto row = GENERATE(Row{"\x1b[2J", "\uFFFD[2J"},    // erase, 7-bit introducer
+                            Row{"\u009B31m", "\uFFFD31m"},  // 8-bit introducer
+                            Row{"a\r\nb\tc", "a b c"},      // line end and tab
+                            Row{"a\rb", "a\uFFFDb"},        // back to the line's begin
                             Row{"bell\a\b\x7f", "bell\uFFFD\uFFFD\uFFFD"},
                             Row{"\u202Eabc", "\uFFFDabc"},              // right-to-left override
                             Row{"\xff\xc3", "\uFFFD\uFFFD"},            // not UTF-8
