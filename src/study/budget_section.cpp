@@ -5,6 +5,7 @@
 #include "ohmdrag/quantity/print.hpp"
 #include "study/limit_flags.hpp"
 #include "study/sections.hpp"
+#include "study/unit_samples.hpp"
 
 namespace ohmdrag::study {
 namespace {

@@ -1,11 +1,10 @@
 #include "study/duty_walk.hpp"
 
-#include <fmt/format.h>
 #include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
-#include <stdexcept>
 
+#include "study/naming.hpp"
 #include "study/strike_map.hpp"
 #include "study/trips.hpp"
 #include "study/years_section.hpp"
@@ -21,18 +20,6 @@ bool wanted(const Walker& walker, std::size_t duty) {
 void go(Walker& walker, const DutyModel& way, std::size_t duty) {
   for (Onlooker* onlooker : walker.onlookers)
     if (onlooker->wants(duty)) onlooker->follow(way, duty);
-}
-
-/// What throws names the variant.
-template <class Function>
-void naming(const Variant& variant, const Function& function) {
-  try {
-    function();
-  } catch (const std::invalid_argument& e) {
-    throw std::invalid_argument(fmt::format("variant {}: {}", variant.id, e.what()));
-  } catch (const std::domain_error& e) {
-    throw std::domain_error(fmt::format("variant {}: {}", variant.id, e.what()));
-  }
 }
 
 }  // namespace

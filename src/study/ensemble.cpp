@@ -1,6 +1,5 @@
 #include "study/ensemble.hpp"
 
-#include <fmt/format.h>
 #include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
@@ -11,12 +10,13 @@
 #include "study/account.hpp"
 #include "study/adaptive.hpp"
 #include "study/electric.hpp"
-#include "study/heat_into_sump.hpp"
+#include "study/naming.hpp"
 #include "study/parts_share.hpp"
 #include "study/quick_duty.hpp"
 #include "study/sections.hpp"
 #include "study/service_history.hpp"
 #include "study/trips.hpp"
+#include "study/unit_samples.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -110,18 +110,6 @@ struct WorldInDraw {
   std::optional<QuickDuties> duties;
 };
 
-/// What throws names the variant.
-template <class Function>
-void naming(const Variant& variant, const Function& function) {
-  try {
-    function();
-  } catch (const std::invalid_argument& e) {
-    throw std::invalid_argument(fmt::format("variant {}: {}", variant.id, e.what()));
-  } catch (const std::domain_error& e) {
-    throw std::domain_error(fmt::format("variant {}: {}", variant.id, e.what()));
-  }
-}
-
 /// Its table of stresses costs as much as a short duty: only where a section asks for it.
 bool asks_for_electrics(const Ensemble& ensemble, const Case& world) {
   return has_electrics(world) && (ensemble.sections.voltage || ensemble.sections.life);
@@ -173,7 +161,8 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
   for (std::size_t v = 0; v < question.variants.size(); ++v) {
     const Case& world = ensemble.world(v);
     if (&world != built_for) {
-      here = std::make_unique<WorldInDraw>(world, draw, marches_duties(ensemble), ensemble.nominal->of(world));
+      here = std::make_unique<WorldInDraw>(world, draw, marches_duties(ensemble),
+                                           ensemble.nominal->of(world));
       built_for = &world;
     }
     const WorldModel& model = here->model;
@@ -221,46 +210,6 @@ std::size_t index_of_baseline(const Case& question) {
 
 }  // namespace
 
-DutySample duty_sample(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
-                       const ElectricModel* electric) {
-  DutySample result;
-  result.bearings.resize(model.bearings.size() + model.other_paths.size());
-  for (std::size_t b = 0; b < model.bearings.size(); ++b)
-    result.bearings[b].damage = duty.fatigue[b];
-  ElectricState scratch;
-  const auto observe = [&](const energy::Moment& moment) {
-    variant.fatigue.accumulate(model, moment.stretch, moment.oil, result.bearings);
-    if (electric) electric->accumulate(moment.stretch, moment.oil, scratch, result.bearings);
-  };
-  const energy::Ledger ledger = energy::march(variant.unit, duty.stretches, duty.phases.size(),
-                                              duty.sump, model.dry, observe);
-  fill_phases(model, variant, duty, ledger, result);
-  result.worth = shaft_worth(model, duty);
-  result.end_oil_degC = in_celsius(ledger.oil_at_end);
-  return result;
-}
-
-void fill_phases(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
-                 const energy::Ledger& ledger, DutySample& result) {
-  for (const energy::PhaseLedger& phase : ledger.phases) {
-    PhaseSample sample{phase.time.value(), phase.distance.value(), {}, {}};
-    for (std::size_t p = 0; p < variant.parts.size(); ++p) {
-      sample.shaft_J.push_back(phase.of_part(p).value());
-      if (duty.driven)
-        sample.battery_J.push_back(
-            phase.at_battery(p, *model.path, model.gearing[variant.parts[p].shaft].side).value());
-    }
-    result.phases.push_back(std::move(sample));
-  }
-}
-
-double baseline_consumption(const WorldModel& model, const DutyModel& duty, const Draw& draw) {
-  if (!duty.driven) return 0.0;
-  const auto& auxiliary = model.world->vehicle->auxiliary_power;
-  return in_Wh_per_km(duty::consumption(
-      duty::battery_balance(duty.steps, *model.path, auxiliary ? draw(*auxiliary) : Power{})));
-}
-
 std::vector<std::optional<std::vector<VariantSample>>> samples_at(const Ensemble& of,
                                                                   std::span<const Places> places) {
   const Draws stated(of.draws->drawn(), places);
@@ -277,49 +226,6 @@ const Case& world_of(const Case& question, const Variant& variant) {
 
 const Case& Ensemble::world(std::size_t variant) const {
   return world_of(*question, question->variants[variant]);
-}
-
-energy::DriveUnit unit_at(const OperatingPoint& point, const Case& world,
-                          const VariantModel& variant, const Draw& draw) {
-  energy::DriveUnit unit = variant.unit;
-  if (!point.running_time) return unit;
-  const RunningIn& law = world.running_in;
-  const double factor =
-      contact::running_in_factor({draw(law.excess), draw(law.time)}, draw(*point.running_time));
-  for (component::ShaftSystem& shaft : unit.shafts)
-    for (component::ShaftContact& contact : shaft.contacts)
-      contact.law = contact::scaled(contact.law, factor);
-  return unit;
-}
-
-PointSample point_sample(const WorldModel& model, const VariantModel& variant,
-                         const OperatingPoint& point, const Draw& draw) {
-  const auto speeds = model.speeds(point, draw);
-  const auto torques = model.torques(point, draw);
-  const energy::Running now{speeds, torques, model.dry, draw(point.oil_temperature)};
-  const energy::DriveUnit unit = unit_at(point, *model.world, variant, draw);
-  PointSample sample;
-  const auto losses = energy::losses_at(unit, now);
-  const HeatIntoSump heat = heat_into_sump(unit, now, losses);
-  sample.idle_into_sump_W = heat.idle.value();
-  for (std::size_t p = 0; p < losses.size(); ++p) {
-    const energy::PartLoss& loss = losses[p];
-    PartSample part{loss.torque.value(), loss.power.value(), loss.power.value(), not_a_figure};
-    if (loss.contact) part.contact_degC = in_celsius(*loss.contact);
-    part.into_sump_W = heat.by_part[p].value();
-    sample.total_W += part.own_W;
-    sample.parts.push_back(part);
-  }
-  for (std::size_t p = 0; p < sample.parts.size(); ++p)
-    if (std::holds_alternative<energy::ContactPart>(unit.parts[p].form))
-      sample.parts[p].net_W = energy::net_power(unit, now, p).value();
-  const auto has_aged = [](const LivingContact& living) { return living.life.history.has_value(); };
-  if (std::ranges::any_of(variant.lives, has_aged)) {
-    const auto aged = energy::losses_at(variant.unit_at(Age::end), now);
-    for (std::size_t p = 0; p < sample.parts.size(); ++p)
-      sample.parts[p].aged_W = aged[p].power.value();
-  }
-  return sample;
 }
 
 std::vector<const UncertainNumber*> numbers_of(const Case& question) {

@@ -31,8 +31,8 @@ struct Ensemble {
   Sections sections;
   std::vector<Frequency> frequencies;  ///< of the impedance figures
   std::unique_ptr<Draws> draws;
-  std::size_t baseline = 0;                         ///< index of the baseline variant
-  std::vector<ServiceHistory> histories;            ///< per variant
+  std::size_t baseline = 0;               ///< index of the baseline variant
+  std::vector<ServiceHistory> histories;  ///< per variant
   /// Duties laid out once: what does not hang on the draw is taken over from here.
   std::shared_ptr<const NominalWorlds> nominal;
   std::vector<std::vector<VariantSample>> samples;  ///< [variant][draw]
@@ -53,24 +53,5 @@ std::vector<std::optional<std::vector<VariantSample>>> samples_at(const Ensemble
 
 /// The case a variant lives in: its own world, or the case itself.
 const Case& world_of(const Case& question, const Variant& variant);
-
-/// The unit of new contacts, with the friction of their first hours where the point says how long
-/// they have run.
-energy::DriveUnit unit_at(const OperatingPoint& point, const Case& world,
-                          const VariantModel& variant, const Draw& draw);
-
-/// One point of one variant in one draw.
-PointSample point_sample(const WorldModel& model, const VariantModel& variant,
-                         const OperatingPoint& point, const Draw& draw);
-
-/// One variant over one duty or trip in one draw, without its baseline consumption.
-/// \param electric  null: nothing strikes
-DutySample duty_sample(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
-                       const ElectricModel* electric);
-/// The phases of a duty out of its ledger.
-void fill_phases(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
-                 const energy::Ledger& ledger, DutySample& result);
-/// Consumption of the vehicle as it stands, Wh/km; zero for a machine.
-double baseline_consumption(const WorldModel& model, const DutyModel& duty, const Draw& draw);
 
 }  // namespace ohmdrag::study

@@ -6,6 +6,7 @@
 #include "ohmdrag/contact/friction.hpp"
 #include "ohmdrag/material/density.hpp"
 #include "study/explain_parts.hpp"
+#include "study/unit_samples.hpp"
 
 namespace ohmdrag::study {
 namespace {

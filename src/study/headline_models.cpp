@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "study/electric.hpp"
+#include "study/unit_samples.hpp"
 
 namespace ohmdrag::study {
 namespace {

@@ -5,6 +5,7 @@
 
 #include "ohmdrag/duty/battery.hpp"
 #include "study/account.hpp"
+#include "study/unit_samples.hpp"
 
 namespace ohmdrag::study {
 namespace {

@@ -10,6 +10,7 @@
 #include "study/electric.hpp"
 #include "study/sections.hpp"
 #include "study/trips.hpp"
+#include "study/unit_samples.hpp"
 
 namespace ohmdrag::study {
 namespace {

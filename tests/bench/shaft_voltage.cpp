@@ -19,6 +19,7 @@
 #include "ohmdrag/voltage/held_voltage.hpp"
 #include "study/ensemble.hpp"
 #include "study/service_history.hpp"
+#include "study/unit_samples.hpp"
 #include "study/voltage_rows.hpp"
 
 namespace {

@@ -9,6 +9,7 @@
 #include "study/quick_duty.hpp"
 #include "study/sections.hpp"
 #include "study/service_history.hpp"
+#include "study/unit_samples.hpp"
 #include "support/near.hpp"
 
 using namespace ohmdrag;
