@@ -5,6 +5,7 @@
 #include <memory>
 
 #include "ohmdrag/study/visit.hpp"
+#include "study/choice.hpp"
 #include "study/sections.hpp"
 
 namespace ohmdrag::study {
@@ -18,25 +19,15 @@ double lg(double value) {
   return std::clamp(value > 0.0 ? std::log10(value) : -widest_lg, -widest_lg, widest_lg);
 }
 
-double energy_of(const ServiceMix& mix, const VariantSample& sample) {
-  if (sample.duties.empty()) {
-    double sum = 0.0;
-    for (std::size_t p = 0; p < sample.points.size(); ++p) sum += total_W(sample, p);
-    return sum;
-  }
-  return over_mix(mix, sample, mix.driven ? battery_Wh_per_km : mean_W);
-}
-
-std::vector<double> deciding_in(const Ensemble& ensemble, const ServiceMix& mix, std::size_t draw) {
+std::vector<double> deciding_in(const ChoiceRule& rule, std::size_t draw) {
+  const Ensemble& ensemble = rule.ensemble();
   const Case& question = *ensemble.question;
   const VariantSample& base = ensemble.samples[ensemble.baseline][draw];
   std::vector<double> result;
   for (std::size_t v = 0; v < question.variants.size(); ++v) {
     const VariantSample& sample = ensemble.samples[v][draw];
-    result.push_back(energy_of(mix, sample) - energy_of(mix, base));
-    result.push_back(sample.duties.empty()
-                         ? 0.0
-                         : lg(dose_factor(service_sum(mix, base), service_sum(mix, sample))));
+    result.push_back(rule.cost(sample, base));
+    result.push_back(lg(rule.gain(sample, base)));
     for (const Requirement& requirement : question.requirements)
       result.push_back(
           lg(requirement_value(ensemble, requirement, v, draw).value_or(not_a_figure)));
@@ -83,9 +74,9 @@ Decision decide(const Case& question) {
     result.missed.push_back(std::move(missed));
   }
   result.right.push_back(std::max(0.0, none));
-  const ServiceMix mix = service_mix(question);
+  const ChoiceRule rule = choice_rule(ensemble, findings);
   for (std::size_t i = 0; i < ensemble.samples.front().size(); ++i)
-    result.deciding.push_back(deciding_in(ensemble, mix, i));
+    result.deciding.push_back(deciding_in(rule, i));
   return result;
 }
 

@@ -74,11 +74,6 @@ std::optional<FullRange> granted(const UncertainNumber& number) {
   return share(granted_other);
 }
 
-std::string with_unit(const Distribution& spread, Dimension dimension) {
-  const InUnit shown = in_engineering_unit(spread.interval(), dimension);
-  return print_interval(shown.value) + (shown.unit.empty() ? "" : ' ' + shown.unit);
-}
-
 DialStep stated_step(const Case& question, const Trade& stated, std::size_t variant) {
   const ExchangeRow& row = stated.exchange[variant];
   DialStep step;
@@ -155,8 +150,9 @@ OpenedCase with_opened(const Case& question, Basis weakest_kept) {
         full_range(number, trade == question.trade_ranges.end() ? nullptr : &trade->second);
     if (!range) return;
     if (seen.insert(number.key).second)
-      result.opened.push_back({number.key, number.basis, with_unit(number.spread, number.dimension),
-                               with_unit(range->spread, number.dimension), range->how});
+      result.opened.push_back(
+          {number.key, number.basis, print_interval(number.spread.interval(), number.dimension),
+           print_interval(range->spread.interval(), number.dimension), range->how});
     number.spread = range->spread;
   };
   for_each_number(result.question, open);

@@ -6,6 +6,7 @@
 #include "ohmdrag/quantity/print.hpp"
 #include "ohmdrag/study/visit.hpp"
 #include "study/exchange.hpp"
+#include "study/headline_figures.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -204,10 +205,7 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
         }));
   if (!world.points.empty()) {
     // The point that an allocation names is the one people talk about.
-    std::size_t headline = 0;
-    for (std::size_t p = 0; p < world.points.size(); ++p)
-      for (const Allocation& allocation : question.allocations)
-        if (allocation.point == world.points[p].id) headline = p;
+    const std::size_t headline = headline_point(question);
     row.net_point = world.points[headline].id;
     row.point_net_W = row.net_W_by_point[headline];
   }

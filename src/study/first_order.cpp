@@ -24,8 +24,7 @@ double place_of(const Distribution& distribution, double share) {
 }
 
 /// Steps from the lower to the upper place, in standard uncertainties.
-double step_of(const Draws& draws, std::size_t input) {
-  const Draws::Input moved = draws.inputs()[input];
+double step_of(const Draws& draws, const Draws::Input& moved, std::size_t input) {
   const Distribution& distribution = moved.scatter ? moved.number->scatter : moved.number->spread;
   const auto place = [&](std::size_t sample) {
     return place_of(distribution, draws.share(moved, static_cast<int>(sample)));
@@ -77,7 +76,8 @@ class FirstOrder {
         inputs_(moved_.draws->inputs()),
         matrix_(matrix_of(ensemble.draws->correlations(), inputs_)) {
     moved_.take(0, static_cast<std::size_t>(moved_.draws->samples()));
-    for (std::size_t i = 0; i < inputs_.size(); ++i) steps_.push_back(step_of(*moved_.draws, i));
+    for (std::size_t i = 0; i < inputs_.size(); ++i)
+      steps_.push_back(step_of(*moved_.draws, inputs_[i], i));
     figures_ = headlines_of_draws(moved_);
   }
 

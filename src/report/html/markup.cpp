@@ -84,27 +84,27 @@ class Run {
 
 }  // namespace
 
+void append_markup_free(char c, std::string& out) {
+  if (c == '&')
+    out += "&amp;";
+  else if (c == '<')
+    out += "&lt;";
+  else if (c == '>')
+    out += "&gt;";
+  else
+    out += c;
+}
+
 std::string escaped(std::string_view text) {
   std::string out;
-  for (const char c : harmless(text)) switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      case '\'':
-        out += "&#39;";
-        break;
-      default:
-        out += c;
-    }
+  for (const char c : harmless(text)) {
+    if (c == '"')
+      out += "&quot;";
+    else if (c == '\'')
+      out += "&#39;";
+    else
+      append_markup_free(c, out);
+  }
   return out;
 }
 

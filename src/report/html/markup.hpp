@@ -9,6 +9,9 @@
 /// Text and blocks as HTML.
 namespace ohmdrag::report {
 
+/// A character as itself or, where it would begin or end markup, as its reference.
+void append_markup_free(char c, std::string& out);
+
 /// Text that stays text between tags and in a quoted attribute; made harmless first, so direction
 /// marks and control characters become U+FFFD.
 std::string escaped(std::string_view text);

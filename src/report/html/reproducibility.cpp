@@ -24,22 +24,11 @@ std::string command_of(const study::Findings& findings) {
 /// what a parser would change (carriage returns, a byte-order mark) stand as references.
 std::string verbatim(std::string_view text) {
   std::string out;
-  for (const char c : text) switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '\r':
-        out += "&#13;";
-        break;
-      default:
-        out += c;
-    }
+  for (const char c : text)
+    if (c == '\r')
+      out += "&#13;";
+    else
+      append_markup_free(c, out);
   return out;
 }
 
