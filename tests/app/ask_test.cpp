@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "program.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
@@ -48,8 +49,8 @@ TEST_CASE("the document of the questions follows its schema", "[derived]") {
   const test::Folder documents;
   documents.write("pump.json", test::ohmdrag_once(asked_as_document).out);
   const test::Ran valid =
-      test::ran({"/usr/bin/python3", OHMDRAG_SOURCE_DIR "/tests/report/validate.py", "--strict",
-                 OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-ask-1.json", documents.path().string()});
+      test::ran({"/usr/bin/python3", test::in_source("tests/report/validate.py"), "--strict",
+                 test::in_source("data/schema/ohmdrag-ask-1.json"), documents.path().string()});
   INFO(valid.out << valid.err);
   CHECK(valid.status == 0);
 }

@@ -13,6 +13,7 @@
 #include <regex>
 
 #include "program.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using test::Folder;
@@ -445,9 +446,8 @@ TEST_CASE("a file without read permission is refused", "[derived]") {
 
 TEST_CASE("a formula outside its range computes and says so", "[derived]") {
   // Six times the force at which the ring's resistance is stated; a factor of three is its range.
-  const Ran ran =
-      test::ohmdrag({"budget", OHMDRAG_SOURCE_DIR "/cases/parcel-van/case.toml", "--set",
-                     "variant.dense-ring.grounding.line_force=0.09 N/mm", "--json"});
+  const Ran ran = test::ohmdrag({"budget", test::in_source("cases/parcel-van/case.toml"), "--set",
+                                 "variant.dense-ring.grounding.line_force=0.09 N/mm", "--json"});
   REQUIRE(ran.status == 0);
   std::string flags;
   const auto document = nlohmann::json::parse(ran.out);

@@ -8,6 +8,7 @@
 
 #include "app/json_rows.hpp"
 #include "app/program.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using nlohmann::json;
@@ -39,9 +40,9 @@ TEST_CASE("every study command answers every shipped case with one document", "[
       CHECK(ran.out.find('\x1b') == std::string::npos);
       documents.write(file.parent_path().filename().string() + "-" + command + ".json", ran.out);
     }
-  const test::Ran valid = test::ran(
-      {"/usr/bin/python3", OHMDRAG_SOURCE_DIR "/tests/report/validate.py",
-       OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-result-1.json", documents.path().string()});
+  const test::Ran valid =
+      test::ran({"/usr/bin/python3", test::in_source("tests/report/validate.py"),
+                 test::in_source("data/schema/ohmdrag-result-1.json"), documents.path().string()});
   INFO(valid.out << valid.err);
   CHECK(valid.status == 0);
 }
@@ -194,8 +195,8 @@ TEST_CASE("the help of every command ends with an example that works", "[derived
     const std::string line = help.out.substr(at + 9, help.out.find('\n', at) - at - 9);
     CAPTURE(line);
     const test::Folder folder;
-    fs::create_symlink(OHMDRAG_SOURCE_DIR "/cases", folder.path() / "cases");
-    const std::string shell = "ohmdrag() { \"" OHMDRAG_PROGRAM "\" \"$@\"; }\n" + line;
+    fs::create_symlink(test::in_source("cases"), folder.path() / "cases");
+    const std::string shell = "ohmdrag() { \"" + test::built_program() + "\" \"$@\"; }\n" + line;
     test::Surroundings around;
     around.folder = folder.path();
     const test::Ran ran = test::ran({"bash", "-c", shell}, around);

@@ -5,6 +5,7 @@
 #include <regex>
 
 #include "program.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
@@ -164,9 +165,9 @@ TEST_CASE("the document of a comparison follows its schema", "[derived]") {
   const test::Folder folder, documents;
   documents.write("same.json", compared({motor, motor}).dump());
   documents.write("other.json", compared({motor, other_case(folder)}).dump());
-  const test::Ran valid = test::ran(
-      {"/usr/bin/python3", OHMDRAG_SOURCE_DIR "/tests/report/validate.py", "--strict",
-       OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-compare-1.json", documents.path().string()});
+  const test::Ran valid =
+      test::ran({"/usr/bin/python3", test::in_source("tests/report/validate.py"), "--strict",
+                 test::in_source("data/schema/ohmdrag-compare-1.json"), documents.path().string()});
   INFO(valid.out << valid.err);
   CHECK(valid.status == 0);
 }

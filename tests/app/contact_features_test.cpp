@@ -9,6 +9,7 @@
 
 #include "app/json_rows.hpp"
 #include "app/program.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using nlohmann::json;
@@ -128,9 +129,9 @@ TEST_CASE("every built-in contact answers with valid documents, the same twice",
           CHECK(aged.at(end) >= ohm.at(end));
       }
   }
-  const test::Ran valid = test::ran(
-      {"/usr/bin/python3", OHMDRAG_SOURCE_DIR "/tests/report/validate.py",
-       OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-result-1.json", documents.path().string()});
+  const test::Ran valid =
+      test::ran({"/usr/bin/python3", test::in_source("tests/report/validate.py"),
+                 test::in_source("data/schema/ohmdrag-result-1.json"), documents.path().string()});
   INFO(valid.out << valid.err);
   CHECK(valid.status == 0);
 }

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "program.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
@@ -40,8 +41,8 @@ double answer_of(const json& document) {
 void retyped(const std::string& file, const std::string& figure) {
   CAPTURE(file, figure);
   const std::string command =
-      "\"$0\" explain \"$1\" \"$2\" | /usr/bin/python3 " OHMDRAG_SOURCE_DIR "/tests/app/retype.py";
-  const test::Ran ran = test::ran({"bash", "-c", command, OHMDRAG_PROGRAM, file, figure});
+      "\"$0\" explain \"$1\" \"$2\" | /usr/bin/python3 " + test::in_source("tests/app/retype.py");
+  const test::Ran ran = test::ran({"bash", "-c", command, test::built_program(), file, figure});
   INFO(ran.out << ran.err);
   CHECK(ran.status == 0);
   const json document = explained(file, figure);
@@ -122,9 +123,9 @@ TEST_CASE("the documents of explain follow their schema", "[derived]") {
   const test::Folder documents;
   documents.write("list.json", test::ohmdrag({"explain", motor, "--json"}).out);
   documents.write("net.json", explained(motor, "net_W:dense-ring@running").dump());
-  const test::Ran valid = test::ran(
-      {"/usr/bin/python3", OHMDRAG_SOURCE_DIR "/tests/report/validate.py", "--strict",
-       OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-explain-1.json", documents.path().string()});
+  const test::Ran valid =
+      test::ran({"/usr/bin/python3", test::in_source("tests/report/validate.py"), "--strict",
+                 test::in_source("data/schema/ohmdrag-explain-1.json"), documents.path().string()});
   INFO(valid.out << valid.err);
   CHECK(valid.status == 0);
 }

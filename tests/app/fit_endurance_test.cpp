@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "fit_support.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
@@ -18,9 +19,9 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const std::string demo = OHMDRAG_SOURCE_DIR "/cases/rig/endurance.toml";
+const std::string demo = test::in_source("cases/rig/endurance.toml");
 
-std::string log_text() { return test::file_text(OHMDRAG_SOURCE_DIR "/cases/rig/endurance.csv"); }
+std::string log_text() { return test::file_text(test::in_source("cases/rig/endurance.csv")); }
 
 /// The generator's middle part.
 double truth_ohm(double hours) { return 31.0 * std::pow(1.0 + hours / 18.0, 0.27); }

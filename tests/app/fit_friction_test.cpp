@@ -9,6 +9,7 @@
 #include <numbers>
 
 #include "fit_support.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
@@ -22,8 +23,8 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const std::string friction_demo = OHMDRAG_SOURCE_DIR "/cases/rig/friction.toml";
-const std::string force_demo = OHMDRAG_SOURCE_DIR "/cases/rig/force.toml";
+const std::string friction_demo = test::in_source("cases/rig/friction.toml");
+const std::string force_demo = test::in_source("cases/rig/force.toml");
 
 /// Settled readings of a ring of 0.2 at 10 N/m on 40 mm, 3 mN m of it the rig's; a hand's noise.
 std::string readings_text() {

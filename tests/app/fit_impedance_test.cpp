@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "fit_support.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
@@ -20,7 +21,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const std::string demo = OHMDRAG_SOURCE_DIR "/cases/rig/impedance-sweep.toml";
+const std::string demo = test::in_source("cases/rig/impedance-sweep.toml");
 
 /// R and L with a ripple of 0.3 %, 41 frequencies a pass.
 std::string log_text(double ohm, double henry = 50e-9) {

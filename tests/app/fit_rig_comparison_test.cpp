@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "fit_support.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
@@ -13,8 +14,8 @@ using test::replaced;
 
 namespace {
 
-const std::string demo = OHMDRAG_SOURCE_DIR "/cases/rig/comparison.toml";
-const std::string van = OHMDRAG_SOURCE_DIR "/cases/parcel-van/case.toml";
+const std::string demo = test::in_source("cases/rig/comparison.toml");
+const std::string van = test::in_source("cases/parcel-van/case.toml");
 
 std::string sidecar() { return replaced(test::file_text(demo), "../parcel-van/case.toml", van); }
 

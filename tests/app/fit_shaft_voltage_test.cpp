@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "fit_support.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
@@ -19,7 +20,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const std::string demo = OHMDRAG_SOURCE_DIR "/cases/rig/shaft-voltage.toml";
+const std::string demo = test::in_source("cases/rig/shaft-voltage.toml");
 
 /// A shaft of a tenth of a square wave of 400 V, 2 us from edge to edge, in ramps of 50 ns; with a
 /// ripple in place of noise.

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "program.hpp"
+#include "support/in_source.hpp"
 
 /// What the tests of all kinds of measured run share.
 namespace ohmdrag::test {
@@ -49,8 +50,8 @@ inline void check_refused(const Ran& ran, const std::string& why) {
 /// Documents of fits in a folder follow their schema, and damaged copies of them do not.
 inline void check_schema_of_fits(const Folder& documents) {
   const Ran valid =
-      ran({"/usr/bin/python3", OHMDRAG_SOURCE_DIR "/tests/report/validate.py", "--strict",
-           OHMDRAG_SOURCE_DIR "/data/schema/ohmdrag-fit-1.json", documents.path().string()});
+      ran({"/usr/bin/python3", test::in_source("tests/report/validate.py"), "--strict",
+           test::in_source("data/schema/ohmdrag-fit-1.json"), documents.path().string()});
   INFO(valid.out << valid.err);
   CHECK(valid.status == 0);
 }

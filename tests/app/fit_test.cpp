@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "fit_support.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
@@ -19,7 +20,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const std::string demo = OHMDRAG_SOURCE_DIR "/cases/rig/warm-up.toml";
+const std::string demo = test::in_source("cases/rig/warm-up.toml");
 
 /// Constant 300 W into 12 kJ/K and 12 W/K from the ambient of 23 degC, once in 5 s.
 std::string log_text(double duration_s = 3600.0) {

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "fit_support.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
@@ -18,12 +19,12 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const std::string demo = OHMDRAG_SOURCE_DIR "/cases/rig/unit-drag.toml";
-const std::string van = OHMDRAG_SOURCE_DIR "/cases/parcel-van/case.toml";
+const std::string demo = test::in_source("cases/rig/unit-drag.toml");
+const std::string van = test::in_source("cases/parcel-van/case.toml");
 
 /// The shipped run with its case named from anywhere and its log beside it.
 std::string sidecar() { return replaced(test::file_text(demo), "../parcel-van/case.toml", van); }
-std::string log_text() { return test::file_text(OHMDRAG_SOURCE_DIR "/cases/rig/unit-drag.csv"); }
+std::string log_text() { return test::file_text(test::in_source("cases/rig/unit-drag.csv")); }
 
 /// The rows of the log with every cell of a column changed.
 template <class Change>

@@ -10,6 +10,7 @@
 
 #include "program.hpp"
 #include "support/data_file.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using nlohmann::json;
@@ -139,7 +140,7 @@ TEST_CASE("list knows every kind, as text and as a document", "[derived]") {
   CHECK(document.status == 0);
   CHECK(document.err.empty());
   const json list = json::parse(document.out);
-  const std::string schemas = OHMDRAG_SOURCE_DIR "/data/schema/";
+  const std::string schemas = test::in_source("data/schema/");
   if (kind == "schema") {
     CHECK(list == json::parse(test::file_text(schemas + "ohmdrag-result-1.json")));
   } else if (kind == "fit-schema") {

@@ -1,4 +1,5 @@
 #include "program.hpp"
+#include "support/in_source.hpp"
 
 #include <fcntl.h>
 #include <poll.h>
@@ -124,8 +125,10 @@ Ran ran(const Arguments& command, const Surroundings& around) {
   return result;
 }
 
+std::string built_program() { return OHMDRAG_PROGRAM; }
+
 Ran ohmdrag(Arguments arguments, const Surroundings& around) {
-  arguments.insert(arguments.begin(), OHMDRAG_PROGRAM);
+  arguments.insert(arguments.begin(), built_program());
   return ran(arguments, around);
 }
 
@@ -138,7 +141,7 @@ const Ran& ohmdrag_once(const Arguments& arguments) {
 
 std::vector<fs::path> shipped_cases() {
   std::vector<fs::path> cases;
-  for (const auto& entry : fs::directory_iterator(OHMDRAG_SOURCE_DIR "/cases"))
+  for (const auto& entry : fs::directory_iterator(test::in_source("cases")))
     if (fs::exists(entry.path() / "case.toml")) cases.push_back(entry.path() / "case.toml");
   std::ranges::sort(cases);
   REQUIRE(cases.size() >= 4);
@@ -146,7 +149,7 @@ std::vector<fs::path> shipped_cases() {
 }
 
 fs::path shipped_case(const std::string& name) {
-  return fs::path{OHMDRAG_SOURCE_DIR} / "cases" / name / "case.toml";
+  return fs::path{test::in_source("cases")} / name / "case.toml";
 }
 
 std::string file_text(const fs::path& file) {

@@ -30,6 +30,9 @@ struct Surroundings {
 
 using Arguments = std::vector<std::string>;
 
+/// Path of the program that was built.
+std::string built_program();
+
 /// Any program with arguments.
 Ran ran(const Arguments& command, const Surroundings& around = {});
 

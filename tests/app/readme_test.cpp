@@ -6,6 +6,7 @@
 #include <catch2/catch.hpp>
 
 #include "program.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 namespace fs = std::filesystem;
@@ -51,18 +52,19 @@ std::vector<std::string> commands_of(const Block& block) {
 /// The command with the built program in it, or nothing if it runs something else.
 std::string with_program(const std::string& command) {
   for (const std::string name : {"./build/ohmdrag ", "build/ohmdrag ", "ohmdrag "})
-    if (command.starts_with(name)) return "\"" OHMDRAG_PROGRAM "\" " + command.substr(name.size());
+    if (command.starts_with(name))
+      return "\"" + test::built_program() + "\" " + command.substr(name.size());
   return {};
 }
 
 }  // namespace
 
 TEST_CASE("every command and every case of a README works", "[derived]") {
-  const std::string page = GENERATE(as<std::string>{}, "/README.md", "/cases/rig/README.md");
+  const std::string page = GENERATE(as<std::string>{}, "README.md", "cases/rig/README.md");
   CAPTURE(page);
-  const auto blocks = blocks_of(test::file_text(OHMDRAG_SOURCE_DIR + page));
+  const auto blocks = blocks_of(test::file_text(test::in_source(page)));
   const test::Folder folder;
-  fs::create_symlink(OHMDRAG_SOURCE_DIR "/cases", folder.path() / "cases");
+  fs::create_symlink(test::in_source("cases"), folder.path() / "cases");
   const std::string mark = "# case: ";
   for (const Block& block : blocks) {
     if (block.language != "toml" || block.lines.empty() || !block.lines[0].starts_with(mark))

@@ -48,7 +48,7 @@ class Sweep {
                         std::to_string(after_s),
                         "env",
                         "--default-signal=INT",
-                        OHMDRAG_PROGRAM};
+                        test::built_program()};
     const test::Arguments mine = arguments({"--resume"});
     all.insert(all.end(), mine.begin(), mine.end());
     return test::ran(all);

@@ -199,9 +199,9 @@ TEST_CASE("memory does not grow with the number of rows", "[derived]") {
   around.environment["ASAN_OPTIONS"] = "quarantine_size_mb=1";  // freed memory kept by a sanitizer
   const auto peak = [&](const std::string& steps) {
     const test::Ran ran =
-        test::ran({"/usr/bin/python3", "-c", peak_kB, OHMDRAG_PROGRAM, "sweep", file, "--quiet",
-                   "--axis", diameter + "=20 mm to 60 mm in " + steps + " steps", "--out",
-                   (folder.path() / ("rows" + steps + ".csv.gz")).string()},
+        test::ran({"/usr/bin/python3", "-c", peak_kB, test::built_program(), "sweep", file,
+                   "--quiet", "--axis", diameter + "=20 mm to 60 mm in " + steps + " steps",
+                   "--out", (folder.path() / ("rows" + steps + ".csv.gz")).string()},
                   around);
     CAPTURE(ran.err);
     REQUIRE(ran.status == 0);

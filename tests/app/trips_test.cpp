@@ -9,6 +9,7 @@
 #include <string>
 
 #include "app/program.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using Catch::Matchers::Contains;
@@ -62,7 +63,7 @@ std::string cycle(const std::string& id) {
 }
 
 std::string table(const std::string& file) {
-  return test::file_text(OHMDRAG_SOURCE_DIR "/data/cycles/" + file);
+  return test::file_text(test::in_source("data/cycles/") + file);
 }
 
 json energy(const std::filesystem::path& file) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "ohmdrag/quantity/literals.hpp"
+#include "support/in_source.hpp"
 #include "support/near.hpp"
 
 using namespace ohmdrag;
@@ -18,7 +19,7 @@ using test::within;
 namespace {
 
 std::string text_of(const std::string& file) {
-  std::ifstream in(OHMDRAG_SOURCE_DIR "/tests/duty/trips/" + file, std::ios::binary);
+  std::ifstream in(test::in_source("tests/duty/trips/") + file, std::ios::binary);
   INFO(file);
   REQUIRE(in);
   std::ostringstream out;

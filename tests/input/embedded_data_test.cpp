@@ -1,4 +1,5 @@
 #include "ohmdrag/input/embedded_data.hpp"
+#include "support/in_source.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -22,7 +23,7 @@ std::string file_content(const std::filesystem::path& path) {
 }  // namespace
 
 TEST_CASE("every data file is in the binary, byte for byte", "[input][derived]") {
-  const std::filesystem::path data = OHMDRAG_SOURCE_DIR "/data";
+  const std::filesystem::path data = test::in_source("data");
   std::size_t files = 0;
   for (const auto& entry : std::filesystem::recursive_directory_iterator(data)) {
     const auto ending = entry.path().extension();

@@ -10,6 +10,7 @@
 #include "study/sections.hpp"
 #include "study/service_history.hpp"
 #include "study/unit_samples.hpp"
+#include "support/in_source.hpp"
 #include "support/near.hpp"
 
 using namespace ohmdrag;
@@ -18,8 +19,7 @@ namespace {
 
 std::vector<std::filesystem::path> shipped_cases() {
   std::vector<std::filesystem::path> found;
-  for (const auto& entry :
-       std::filesystem::recursive_directory_iterator(OHMDRAG_SOURCE_DIR "/cases"))
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(test::in_source("cases")))
     if (entry.path().filename() == "case.toml") found.push_back(entry.path());
   std::ranges::sort(found);
   return found;

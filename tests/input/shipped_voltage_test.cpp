@@ -15,6 +15,7 @@
 #include "study/sections.hpp"
 #include "study/service_history.hpp"
 #include "study/stress_grid.hpp"
+#include "support/in_source.hpp"
 #include "support/near.hpp"
 
 using namespace ohmdrag;
@@ -26,7 +27,7 @@ namespace {
 /// The cases that have an inverter, by name.
 std::vector<study::Case> electric_cases() {
   std::vector<std::filesystem::path> files;
-  for (const auto& entry : std::filesystem::directory_iterator(OHMDRAG_SOURCE_DIR "/cases"))
+  for (const auto& entry : std::filesystem::directory_iterator(test::in_source("cases")))
     if (const auto file = entry.path() / "case.toml"; std::filesystem::exists(file))
       files.push_back(file);
   std::ranges::sort(files);

@@ -10,10 +10,11 @@
 
 #include "ohmdrag/input/load_case.hpp"
 #include "ohmdrag/study/visit.hpp"
+#include "support/in_source.hpp"
 
 namespace ohmdrag::test {
 
-inline const std::filesystem::path here{OHMDRAG_SOURCE_DIR "/tests/input"};
+inline const std::filesystem::path here{test::in_source("tests/input")};
 
 inline input::LoadOptions options(std::vector<std::string> sets = {}) {
   return {std::move(sets), here / "data"};

@@ -6,6 +6,7 @@
 #include "input/files.hpp"
 #include "input/support.hpp"
 #include "ohmdrag/quantity/literals.hpp"
+#include "support/in_source.hpp"
 #include "support/near.hpp"
 
 using namespace ohmdrag;
@@ -16,7 +17,7 @@ using test::near;
 
 namespace {
 
-const std::filesystem::path trips = OHMDRAG_SOURCE_DIR "/tests/duty/trips";
+const std::filesystem::path trips = test::in_source("tests/duty/trips");
 
 duty::TripReader reader() {
   return duty::TripReader({.columns = {.time = {"t", "s"},

@@ -10,6 +10,7 @@
 #include "ohmdrag/energy/march.hpp"
 #include "support/battery.hpp"
 #include "support/cycles.hpp"
+#include "support/in_source.hpp"
 #include "support/near.hpp"
 
 using namespace ohmdrag;
@@ -27,7 +28,7 @@ const Length rolling_circumference = 2040.0_mm;
 
 std::vector<duty::Cycle> built_in_cycles() {
   std::vector<std::string> files;
-  for (const auto& entry : std::filesystem::directory_iterator(OHMDRAG_SOURCE_DIR "/data/cycles"))
+  for (const auto& entry : std::filesystem::directory_iterator(test::in_source("data/cycles")))
     if (entry.path().extension() == ".csv") files.push_back(entry.path().filename());
   std::sort(files.begin(), files.end());
   REQUIRE(files.size() >= 12);

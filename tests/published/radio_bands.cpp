@@ -5,6 +5,7 @@
 #include <variant>
 
 #include "ohmdrag/quantity/read.hpp"
+#include "support/in_source.hpp"
 #include "support/near.hpp"
 
 using namespace ohmdrag;
@@ -23,7 +24,7 @@ std::string quoted(const std::string& line) {
 }
 
 std::map<std::string, Limits> shipped_bands() {
-  std::ifstream file(OHMDRAG_SOURCE_DIR "/data/bands.toml");
+  std::ifstream file(test::in_source("data/bands.toml"));
   REQUIRE(file);
   std::map<std::string, Limits> bands;
   std::string line, id;

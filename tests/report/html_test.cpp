@@ -8,6 +8,7 @@
 
 #include "ohmdrag/quantity/print.hpp"
 #include "sample_findings.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 using namespace ohmdrag::test;
@@ -23,7 +24,7 @@ std::string_view data(std::string_view path) {
       {"report/page.js", script_of_page}, {"report/page.js.sha256", "aGFzaA=="}};
   const auto [place, is_new] = files.try_emplace(std::string(path));
   if (is_new) {
-    std::ifstream in(OHMDRAG_SOURCE_DIR "/data/" + std::string(path), std::ios::binary);
+    std::ifstream in(test::in_source("data/") + std::string(path), std::ios::binary);
     REQUIRE(in);
     place->second.assign(std::istreambuf_iterator<char>(in), {});
   }

@@ -16,6 +16,7 @@
 
 #include "ohmdrag/input/load_case.hpp"
 #include "study/unit_drag.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 
@@ -31,7 +32,7 @@ const std::map<std::string, double> factors{
 int main() {
   study::UnitDragLog log;
   log.question = std::make_shared<const study::Case>(
-      input::load_case(OHMDRAG_SOURCE_DIR "/cases/parcel-van/case.toml", {}));
+      input::load_case(test::in_source("cases/parcel-van/case.toml"), {}));
   log.variant = "dense-ring";
   log.shaft = "rotor";
   log.builds = {{"complete", {"seal", "grounding", "drive-end", "far-end"}},

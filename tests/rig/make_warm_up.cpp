@@ -15,6 +15,7 @@
 #include "ohmdrag/input/catalogue.hpp"
 #include "ohmdrag/input/load_case.hpp"
 #include "study/trips.hpp"
+#include "support/in_source.hpp"
 
 using namespace ohmdrag;
 
@@ -41,7 +42,7 @@ duty::TripPiece twice(const duty::Cycle& cycle) {
 
 int main() {
   const study::Case van =
-      input::load_case(OHMDRAG_SOURCE_DIR "/cases/parcel-van/case.toml",
+      input::load_case(test::in_source("cases/parcel-van/case.toml"),
                        {{"sump.heat_capacity=10.8 kJ/K", "sump.conductance=14 W/K"}, {}});
   const study::Draw middle;
   const study::WorldModel model(van, middle);

@@ -8,13 +8,14 @@
 
 #include "ohmdrag/duty/cycle.hpp"
 #include "ohmdrag/duty/vehicle.hpp"
+#include "support/in_source.hpp"
 
 /// The shipped speed tables for tests above the input room: phases are written here again, so that
 /// a slip in data/cycles/cycles.toml does not hide itself.
 namespace ohmdrag::test {
 
 inline std::string table_text(const std::string& file) {
-  std::ifstream in(OHMDRAG_SOURCE_DIR "/data/cycles/" + file, std::ios::binary);
+  std::ifstream in(test::in_source("data/cycles/") + file, std::ios::binary);
   INFO(file);
   REQUIRE(in);
   std::ostringstream out;

@@ -7,12 +7,13 @@
 #include <variant>
 
 #include "ohmdrag/quantity/read.hpp"
+#include "support/in_source.hpp"
 
 /// The shipped data as tests see it: the text of an entry, read with its unit.
 namespace ohmdrag::test {
 
 inline toml::table data_file(const std::string& name) {
-  return toml::parse_file(OHMDRAG_SOURCE_DIR "/data/" + name);
+  return toml::parse_file(test::in_source("data/") + name);
 }
 
 /// A number written as "100 degC" or { value = "100 degC", ... }.
