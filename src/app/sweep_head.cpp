@@ -17,11 +17,11 @@ constexpr std::array<std::string_view, 3> for_the_reader{"read from", "note", "c
 
 std::string axis_in_words(const study::DesignAxis& axis) {
   std::string text = axis.key;
-  if (axis.levels.size() == 1)
-    text += ": " + axis.levels.front();
-  else if (!axis.levels.empty())
-    text += fmt::format(": {} values, {} … {}", axis.levels.size(), axis.levels.front(),
-                        axis.levels.back());
+  if (axis.levels() == 1)
+    text += ": " + axis.level(0);
+  else if (axis.levels() > 0)
+    text += fmt::format(": {} values, {} … {}", axis.levels(), axis.level(0),
+                        axis.level(axis.levels() - 1));
   else if (axis.from != axis.to)
     text += fmt::format(": {} … {}{}", axis.from, axis.to, axis.by_ratio ? ", by ratio" : "");
   if (!axis.unit.empty()) text += ' ' + axis.unit;

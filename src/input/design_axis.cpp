@@ -91,18 +91,18 @@ std::string as_set(const Node& node, Problems& problems) {
   return {};
 }
 
-/// The unit that all levels have, and these without it.
+/// The unit that all values have, and these without it.
 void lend_unit(study::DesignAxis& axis) {
   std::vector<std::string> digits;
   std::string unit;
-  for (const std::string& level : axis.levels) {
-    const auto number = measured(level);
+  for (const std::string& value : axis.values) {
+    const auto number = measured(value);
     if (!number || number->unit.empty()) return;
     if (unit.empty()) unit = number->unit;
     if (canonical_unit(unit) != canonical_unit(number->unit)) return;
     digits.push_back(number->digits);
   }
-  axis.levels = std::move(digits);
+  axis.values = std::move(digits);
   axis.unit = std::move(unit);
 }
 
@@ -218,7 +218,7 @@ study::DesignAxis read_axis(const WrittenAxis& written, study::DesignKind kind,
     return axis;
   }
   if (!range) {
-    axis.levels = written.values;
+    axis.values = written.values;
     lend_unit(axis);
     return axis;
   }
@@ -231,10 +231,9 @@ study::DesignAxis read_axis(const WrittenAxis& written, study::DesignKind kind,
     return axis;
   }
   try {
-    const long long steps = random ? 2 : std::max(0LL, *written.steps);
-    auto levels =
-        study::levels_between(axis.from, axis.to, static_cast<std::size_t>(steps), axis.by_ratio);
-    if (!random) axis.levels = std::move(levels);
+    const auto steps = static_cast<std::size_t>(random ? 2 : std::max(0LL, *written.steps));
+    study::check_range(axis.from, axis.to, steps, axis.by_ratio);
+    if (!random) axis.steps = steps;
   } catch (const std::invalid_argument& error) {
     complain(error.what());
   }

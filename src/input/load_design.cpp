@@ -79,7 +79,7 @@ DesignKind kind_of(const Written& written, Problems& problems) {
 std::size_t factorial_rows(const std::vector<study::DesignAxis>& axes, Problems& problems) {
   std::size_t rows = 1;
   for (const study::DesignAxis& axis : axes) {
-    const std::size_t levels = std::max<std::size_t>(1, axis.levels.size());
+    const std::size_t levels = std::max<std::size_t>(1, axis.levels());
     if (rows > most_rows / levels) {
       problems.add_for_file("design", fmt::format("has more than {} rows", most_rows));
       return 0;
@@ -104,9 +104,9 @@ std::string spelled_out(const study::Design& design, unsigned long long seed) {
       kind_words()[static_cast<std::size_t>(design.kind)] + fmt::format(" {}", design.rows);
   if (design.kind == DesignKind::quasi_random) text += fmt::format(" {}", seed);
   for (const study::DesignAxis& axis : design.axes) {
-    text += fmt::format("\n{}={}|{}|{}|{}|{}", axis.key, axis.unit, axis.spread, axis.from, axis.to,
-                        axis.by_ratio);
-    for (const std::string& level : axis.levels) text += '|' + level;
+    text += fmt::format("\n{}={}|{}|{}|{}|{}|{}", axis.key, axis.unit, axis.spread, axis.from,
+                        axis.to, axis.by_ratio, axis.steps);
+    for (const std::string& value : axis.values) text += '|' + value;
   }
   return text;
 }

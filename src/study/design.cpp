@@ -21,13 +21,22 @@ double between(double from, double to, double share, bool by_ratio) {
 
 }  // namespace
 
+std::size_t DesignAxis::levels() const { return values.empty() ? steps : values.size(); }
+
+std::string DesignAxis::level(std::size_t i) const {
+  if (!values.empty()) return values[i];
+  if (i == 0) return in_digits(from);
+  if (i + 1 == steps) return in_digits(to);
+  const double share = static_cast<double>(i) / static_cast<double>(steps - 1);
+  return in_digits(between(from, to, share, by_ratio));
+}
+
 std::function<std::vector<std::string>(std::size_t)> factorial_cells(std::vector<DesignAxis> axes) {
   return [axes = std::move(axes)](std::size_t row) {
     std::vector<std::string> cells(axes.size());
     for (std::size_t a = axes.size(); a-- > 0;) {
-      const auto& levels = axes[a].levels;
-      cells[a] = levels[row % levels.size()];
-      row /= levels.size();
+      cells[a] = axes[a].level(row % axes[a].levels());
+      row /= axes[a].levels();
     }
     return cells;
   };
@@ -58,19 +67,11 @@ std::vector<std::string> sets_of(const Design& design, const DesignRow& row) {
   return sets;
 }
 
-std::vector<std::string> levels_between(double from, double to, std::size_t count, bool by_ratio) {
-  if (count < 2) throw std::invalid_argument("a range has at least two steps, its ends");
+void check_range(double from, double to, std::size_t steps, bool by_ratio) {
+  if (steps < 2) throw std::invalid_argument("a range has at least two steps, its ends");
   if (from == to) throw std::invalid_argument("both ends of the range are the same");
   if (by_ratio && !(from > 0.0 && to > 0.0))
     throw std::invalid_argument("steps by ratio need both ends above zero");
-  std::vector<std::string> levels;
-  for (std::size_t i = 0; i < count; ++i) {
-    const double share = static_cast<double>(i) / static_cast<double>(count - 1);
-    levels.push_back(in_digits(i == 0           ? from
-                               : i + 1 == count ? to
-                                                : between(from, to, share, by_ratio)));
-  }
-  return levels;
 }
 
 }  // namespace ohmdrag::study

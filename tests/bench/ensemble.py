@@ -3,8 +3,8 @@
 
   ensemble.py PROGRAM CASE SMALL_CASE
 
-`trade` and `size` of CASE with 2000 samples (`size` with those of the case), and `trade` of SMALL_CASE
-over 1000, 10 000 and 100 000 samples. Medians of three runs, of the large ensembles one. Processor time
+`trade` and `size` of CASE with 2000 samples (`size` with those of the case), `trade` of SMALL_CASE
+over 1000, 10 000 and 100 000 samples, and `sweep` of one contact over as many rows. Medians of three runs, of the large ensembles one. Processor time
 (user and system, all threads) stands beside the time on the clock: on a busy machine only the former says
 what the program needs. A table for people; it fails nothing but a run that fails.
 """
@@ -12,6 +12,7 @@ import os
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 
 
@@ -45,6 +46,15 @@ def main():
     for samples, runs in ((1000, 3), (10_000, 1), (100_000, 1)):
         row(f"trade of the small case, {samples} samples",
             [program, "trade", small, "--set", f"study.samples={samples}"] + quiet, runs)
+    with tempfile.TemporaryDirectory() as folder:
+        contact = os.path.join(folder, "contact.toml")
+        with open(contact, "wb") as file:
+            subprocess.run([program, "new", "single-contact"], stdout=file, check=True)
+        for rows, runs in ((1000, 3), (10_000, 3), (100_000, 1)):
+            axis = f"shaft.rotor.diameter=20 mm to 60 mm in {rows} steps"
+            table = os.path.join(folder, f"{rows}.csv.gz")
+            row(f"sweep of one contact, {rows} rows",
+                [program, "sweep", contact, "--axis", axis, "--out", table] + quiet, runs)
 
 
 if __name__ == "__main__":

@@ -9,15 +9,22 @@
 /// Which cases a sweep asks for: rows of values for some keys of one case.
 namespace ohmdrag::study {
 
-/// One axis: a key of the case and what it takes.
+/// One axis: a key of the case and what it takes. The levels of a range are computed when asked
+/// for, so that a million of them take no memory.
 struct DesignAxis {
   std::string key;                  ///< dotted, as after `--set`
   std::string unit;                 ///< of every cell; empty: the cells are whole texts
   std::string spread;               ///< goes with every cell, "± 20 %"; empty: none
-  std::vector<std::string> levels;  ///< factorial: numbers where there is a unit
-  double from = 0.0;                ///< quasi-random: ends of the range, in the unit
+  std::vector<std::string> values;  ///< as written one by one, numbers where there is a unit
+  double from = 0.0;                ///< ends of a range, in the unit
   double to = 0.0;
-  bool by_ratio = false;  ///< quasi-random: even in the logarithm
+  bool by_ratio = false;  ///< of a range: even in the logarithm
+  std::size_t steps = 0;  ///< of a range in a factorial design, ends included
+
+  /// How many levels a factorial design takes; 0: none.
+  std::size_t levels() const;
+  /// One of them, with 15 significant digits where it is computed, so that 0.1 + 0.2 reads 0.3.
+  std::string level(std::size_t i) const;
 };
 
 enum class DesignKind {
@@ -56,11 +63,8 @@ std::function<std::vector<std::string>(std::size_t row)> quasi_random_cells(
 /// The `--set`s of a row.
 std::vector<std::string> sets_of(const Design& design, const DesignRow& row);
 
-/// `count` numbers from one end to the other, both included, in even steps or in even ratios; with
-/// 15 significant digits, so that 0.1 + 0.2 reads 0.3.
-/// \throws std::invalid_argument for fewer than two, equal ends, or ratios between ends that are
-/// not
-///         both above zero
-std::vector<std::string> levels_between(double from, double to, std::size_t count, bool by_ratio);
+/// \throws std::invalid_argument for a range of fewer than two steps, of equal ends, or of ratios
+///         between ends that are not both above zero
+void check_range(double from, double to, std::size_t steps, bool by_ratio);
 
 }  // namespace ohmdrag::study
