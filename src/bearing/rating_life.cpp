@@ -7,6 +7,8 @@
 #include <stdexcept>
 
 #include "ohmdrag/bearing/hertz.hpp"
+#include "ohmdrag/bearing/life_kernel.hpp"
+#include "ohmdrag/numerics/lane_math.hpp"
 
 namespace ohmdrag::bearing {
 
@@ -210,22 +212,18 @@ double contamination_factor(const Cleanliness& cleanliness, double viscosity_rat
     throw std::invalid_argument(
         "contamination factor: constants, viscosity ratio and diameter must be positive");
   const double diameter_mm = in_mm(pitch_diameter);
-  const double a = std::min(
-      1.0, cleanliness.factor * std::pow(viscosity_ratio, 0.68) * std::pow(diameter_mm, 0.55));
+  const double log_clean = std::log(cleanliness.factor * std::pow(diameter_mm, 0.55));
+  const double a = std::exp(log_cleanness(log_clean, std::log(viscosity_ratio)));
   return std::max(0.0, a * (1.0 - cleanliness.diameter / std::cbrt(diameter_mm)));
 }
 
 double LifeFactorLaw::effect(double kappa) const {
-  const double used = std::clamp(kappa, thinnest, thickest);
-  const double power = used < 0.4 ? 0.054381 : used < 1.0 ? 0.19087 : 0.071739;
-  const double coefficient = ceiling - (used < 0.4 ? thin : thick) / std::pow(used, power);
-  // The coefficient passes through zero at kappa = 0.1; its rounding is of either sign there.
-  return std::copysign(std::pow(std::abs(coefficient), coefficient_power), coefficient);
+  const double of_kappa = coefficient<numerics::LibraryMath>(*this, std::log(kappa));
+  return std::copysign(std::exp(log_effect<numerics::LibraryMath>(*this, of_kappa)), of_kappa);
 }
 
 double LifeFactorLaw::factor(double bracket) const {
-  return bracket <= 0.0 ? largest_factor
-                        : std::min(largest_factor, 0.1 * std::pow(bracket, life_power));
+  return 1.0 / harm_of<numerics::LibraryMath>(*this, bracket);
 }
 
 LifeFactor ball_life_factor(double kappa, double load_margin) {
@@ -238,9 +236,8 @@ LifeFactor roller_life_factor(double kappa, double load_margin) {
 
 LifeFactor with_ep_additive(const LifeFactor& factor, const LifeFactor& at_one, double kappa,
                             double contamination) {
-  constexpr double least_contamination = 0.2, largest_factor = 3.0;
-  if (kappa >= 1.0 || contamination < least_contamination) return factor;
-  return {.value = std::max(factor.value, std::min(at_one.value, largest_factor)),
+  if (kappa >= 1.0 || contamination < least_helped_contamination) return factor;
+  return {.value = std::max(factor.value, std::min(at_one.value, most_helped_factor)),
           .outside = factor.outside};
 }
 

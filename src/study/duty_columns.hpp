@@ -6,16 +6,32 @@
 #include <vector>
 
 #include "ohmdrag/numerics/cubic_grid.hpp"
-#include "ohmdrag/voltage/discharge.hpp"
+#include "ohmdrag/numerics/lane_rows.hpp"
 #include "study/model.hpp"
 
 /// A duty laid out by what no oil temperature changes, and the oil by what no speed changes: a
 /// stretch is then a few products. Laid out once for all variants, much of it once for all draws.
+///
+/// Columns hold a duty in blocks of numerics::lanes stretches that are computed side by side: a row
+/// of a LaneRows is a block. What lies beyond the last stretch weighs nothing.
 namespace ohmdrag::study {
 
-/// Powers of eta u by which the films of a world grow; balls and rollers have their own.
-inline constexpr std::size_t most_film_powers = 4;
-using FilmPowers = std::array<double, most_film_powers>;
+class ElectricModel;
+class SourceModel;
+
+/// Blocks that hold so many stretches.
+constexpr std::size_t blocks_of(std::size_t stretches) {
+  return (stretches + numerics::lanes - 1) / numerics::lanes;
+}
+
+/// Powers of eta u by which the films of one kind of bearing grow.
+struct FilmPowers {
+  double minimum = 0.0, central = 0.0;
+  bool operator==(const FilmPowers&) const = default;
+};
+/// Balls and rollers.
+inline constexpr std::size_t most_film_kinds = 2;
+using FilmKinds = std::array<FilmPowers, most_film_kinds>;
 
 /// The oil of a world in one draw over its temperature.
 ///
@@ -26,34 +42,44 @@ class OilColumns {
  public:
   explicit OilColumns(const WorldModel& model);
 
-  struct Oil {
-    double viscosity_m2_s;
-    double log_viscosity;       ///< of the same
-    double permittivity_share;  ///< 1 without films
-    double heating;             ///< (eta beta/k)^0.62 of bearing::inlet_heating_factor(), at u = 1
-    FilmPowers film;            ///< eta to the exponents()
+  /// What is held, each over all pieces of the temperature.
+  enum Figure : std::size_t {
+    viscosity_m2_s,
+    log_viscosity,  ///< of the same
+    heating,        ///< (eta beta/k)^0.62 of bearing::inlet_heating_factor(), at u = 1
+    minimum_film,   ///< eta to that power, then what a film of the kind holds of charge: the share
+    capacitance,    ///< of permittivity that is left over eta to the central power
+    second_minimum_film,
+    second_capacitance,
+    figures
   };
-  struct Viscosity {
-    double viscosity_m2_s, log_viscosity;
+  static Figure minimum_of(std::size_t kind) { return Figure(minimum_film + 2 * kind); }
+  static Figure capacitance_of(std::size_t kind) { return Figure(capacitance + 2 * kind); }
+
+  /// The same grid as plain numbers, for lanes: of x = (T - from_K) per_K a figure is the
+  /// polynomial of x - piece, whose coefficients rise.
+  struct Pieces {
+    double from_K, to_K, per_K;
+    double last;                 ///< index of the last piece
+    const double* coefficients;  ///< [piece][figure][power]
   };
+  static constexpr std::size_t powers = 4;
+  Pieces pieces() const;
+
   bool holds(double oil_K) const { return grid_.holds(oil_K); }
   /// \pre holds(oil_K)
-  Oil at(double oil_K) const;
-  Viscosity viscosity(double oil_K) const {
-    const numerics::CubicPlace place = grid_.place(oil_K);
-    return {place.of(values_.data(), figures), place.of(values_.data() + 1, figures)};
-  }
+  double at(double oil_K, Figure figure) const;
 
-  const FilmPowers& exponents() const { return exponents_; }
-  /// Index of a power of the films among exponents().
-  std::size_t index_of(double exponent) const;
+  /// Kinds of films of the world, those not used all zero.
+  const FilmKinds& kinds() const { return kinds_; }
+  /// Index of the kind of a bearing's films.
+  std::size_t kind_of(const bearing::FilmModel& film) const;
 
  private:
-  static constexpr std::size_t figures = 4 + most_film_powers;
-  FilmPowers exponents_{};
+  FilmKinds kinds_{};
   std::size_t used_ = 0;
   numerics::CubicGrid grid_;
-  std::vector<double> values_;  ///< [node][figure]
+  std::vector<double> coefficients_;
 };
 
 /// What the fatigue of one bearing takes of every stretch.
@@ -69,15 +95,14 @@ struct FatigueColumn {
     Length pitch_diameter;
     bool operator==(const Inputs&) const = default;
   };
-  struct Row {
-    double basic_damage;   ///< 0 where nothing turns or presses
-    double per_reference;  ///< 1/nu1, s/m2; 0 where nothing turns
-    double log_per_reference;
-    double load_root;  ///< P^-q, q that of the load margin in a_ISO; 0 without load
-    bool overloaded;   ///< more than half the dynamic rating
-  };
   Inputs inputs;
-  std::vector<Row> rows;
+  numerics::LaneRows damage;             ///< basic; 0 where nothing turns, parks or presses
+  numerics::LaneRows log_per_reference;  ///< ln(1/nu1), nu1 in m2/s
+  numerics::LaneRows weighted;           ///< dt/nu1; 0 where nothing turns
+  numerics::LaneRows load_root;          ///< P^-q, q that of the load margin in a_ISO
+  numerics::LaneRows loaded_s;           ///< dt where it turns under load
+  double turning_s = 0.0;
+  double overloaded_s = 0.0;  ///< more than half the dynamic rating
   double basic_damage = 0.0;  ///< of all stretches
 };
 
@@ -88,29 +113,41 @@ FatigueColumns fatigue_columns(const WorldModel& model,
                                const std::vector<energy::Stretch>& stretches, const Draw& draw,
                                const FatigueColumns& like);
 
-/// What the films on the electrified shaft take of every stretch, in every draw.
+/// What the films on the electrified shaft and its source take of every stretch, in every draw.
 struct FilmColumns {
-  struct Row {
-    double speed_rad_s;  ///< magnitude
-    double heating;      ///< to the power 1.24: of the inlet heating
-    FilmPowers film;     ///< speed to the powers of the films
-  };
   /// Between two of the film models of a bearing.
   struct Place {
-    std::size_t first;
-    double share;
+    std::vector<int> first;
+    numerics::LaneRows share;
   };
-  std::vector<Row> rows;
-  std::vector<std::vector<Place>> places;  ///< [bearing of the shaft][stretch]
-  FilmPowers exponents{};
+  numerics::LaneRows dt_s;         ///< 0 where the shaft stands or the stretch is parked
+  numerics::LaneRows speed_rad_s;  ///< magnitude; 1 where dt_s is 0
+  numerics::LaneRows heating;      ///< to the power 1.24: of the inlet heating
+  /// Speed to the powers of the films, by kind: the second one is 1 over it.
+  std::array<numerics::LaneRows, most_film_kinds> minimum, capacitance;
+  numerics::LaneRows modulation, verdict_legs;
+  std::vector<Place> places;  ///< of each bearing of the shaft
+  FilmKinds kinds{};
 };
-FilmColumns film_columns(const WorldModel& model, std::size_t shaft,
+FilmColumns film_columns(const WorldModel& model, std::size_t shaft, const SourceModel& source,
                          const std::vector<energy::Stretch>& stretches, const OilColumns& oil);
 
-/// With the edges of the source, which hang on the draw.
+/// With all that hangs on the draw.
 struct StrikeColumns {
+  /// What a bearing's films are at eta u to their powers of 1.
+  struct Bearing {
+    numerics::LaneRows minimum_m, capacitance_F, area_m2, unloaded;
+    std::size_t kind = 0;
+    double heating = 0.0;        ///< (u/omega)^1.24
+    double per_roughness = 0.0;  ///< film ratio over minimum film, 1/m
+  };
   std::shared_ptr<const FilmColumns> films;
-  std::vector<voltage::EdgeRates> edges;  ///< per stretch
+  std::array<numerics::LaneRows, 3> edges_per_s;  ///< of one, two and three legs
+  std::vector<Bearing> bearings;                  ///< of the shaft, with films
 };
+/// \param films  of the same stretches; null: to be laid out
+StrikeColumns strike_columns(const WorldModel& model, const ElectricModel& electric,
+                             const std::vector<energy::Stretch>& stretches, const OilColumns& oil,
+                             std::shared_ptr<const FilmColumns> films);
 
 }  // namespace ohmdrag::study

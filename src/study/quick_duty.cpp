@@ -100,16 +100,9 @@ void QuickDuties::lay_out(const VariantModel& variant, const ElectricModel* elec
                        : std::make_shared<const energy::LoadTorques>(*bearings[b], stretches));
       }
     if (!electric || one.strikes) continue;
-    StrikeColumns strikes;
-    const bool alike =
-        other && other->strikes && other->strikes->films->exponents == oil_.exponents();
-    strikes.films = alike ? other->strikes->films
-                          : std::make_shared<const FilmColumns>(
-                                film_columns(*model_, electric->shaft(), stretches, oil_));
-    strikes.edges.reserve(stretches.size());
-    for (const energy::Stretch& stretch : stretches)
-      strikes.edges.push_back(electric->source().rates(stretch.speed[electric->shaft()]));
-    one.strikes = std::move(strikes);
+    const bool alike = other && other->strikes && other->strikes->films->kinds == oil_.kinds();
+    one.strikes = strike_columns(*model_, *electric, stretches, oil_,
+                                 alike ? other->strikes->films : nullptr);
   }
 }
 

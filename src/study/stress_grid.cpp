@@ -28,9 +28,6 @@ constexpr double least_V = 1e-6, least_s = 1e-12, least_ohm = 1e-12;
 
 constexpr double not_solved = std::numeric_limits<double>::quiet_NaN();
 
-/// Room for what goes a little faster than a time constant.
-constexpr double extra_log = 0.02;
-
 /// Index of the cell and place within it; the ends hold beyond the grid.
 std::pair<std::size_t, double> cell(const std::vector<double>& grid, double x) {
   if (x <= grid.front() || grid.size() == 1) return {0, 0.0};

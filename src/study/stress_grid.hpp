@@ -50,6 +50,10 @@ class StressTable {
   voltage::Stress at(double log_capacitance, double speed_rad_s) const;
 
  private:
+  friend class StressLanes;
+
+  /// Room for what goes a little faster than a time constant.
+  static constexpr double extra_log = 0.02;
   struct Point {
     double log_V, log_s;
   };
@@ -80,10 +84,16 @@ class StressGrid {
   ShaftStresses solved(const voltage::ShaftNode& node, AngularVelocity speed) const;
 
   voltage::MaybePath path(AngularVelocity speed) const { return path_(speed); }
+  /// No path: all goes with the ratio of the node.
+  bool open() const { return open_; }
+  /// What stands on a node whose ratio is 1, without a path.
+  const ShaftStresses& of_unit() const { return of_unit_; }
+  bool same_edges() const;  ///< rise and fall alike
 
  private:
+  friend class StressLanes;
+
   void fill(const voltage::ShaftNode& least);
-  bool same_edges() const;  ///< rise and fall alike
   voltage::Stress edge(const voltage::ShaftNode& node, const voltage::MaybePath& path,
                        bool rises) const;
   voltage::Stress held(const voltage::ShaftNode& node, AngularVelocity speed) const;

@@ -5,6 +5,8 @@
 #include <numbers>
 #include <stdexcept>
 
+#include "ohmdrag/numerics/lane_math.hpp"
+#include "ohmdrag/voltage/strike_kernel.hpp"
 #include "ohmdrag/voltage/threshold.hpp"
 #include "ohmdrag/voltage/verdict.hpp"
 
@@ -71,21 +73,10 @@ CurrentDensity apparent_current_density(Current current, Area area) {
 EdgeRates edge_rates(Frequency carrier, double modulation, Time rise) {
   if (!(carrier > Frequency{} && rise > Time{}))
     throw std::invalid_argument("edge rates: carrier and rise must be positive");
-  const bool all_together = verdict_legs(modulation) == 3;
-  const double meeting =
-      all_together
-          ? 1.0
-          : std::min(1.0, 4.0 * double(rise * carrier) / (std::numbers::sqrt3 * modulation));
-  const double pairs = 6.0 / std::numbers::pi * std::asin(meeting);
-  EdgeRates out{};
-  // Three edges a half-period hold one and a half pairs.
-  if (all_together || pairs > 1.5) {
-    out.three_legs = 2.0 * carrier;
-  } else {
-    out.one_leg = (6.0 - 4.0 * pairs) * carrier;
-    out.two_legs = 2.0 * pairs * carrier;
-  }
-  return out;
+  const double spacing = 4.0 * double(rise * carrier) / std::numbers::sqrt3;
+  const auto [one, two, three] =
+      edges_per_period<numerics::LibraryMath>(spacing, modulation, verdict_legs(modulation) == 3);
+  return {.one_leg = one * carrier, .two_legs = two * carrier, .three_legs = three * carrier};
 }
 
 EdgeRates rates_at_standstill(const EdgeRates& rates, double blocked_share) {

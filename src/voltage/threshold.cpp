@@ -4,13 +4,15 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "ohmdrag/numerics/lane_math.hpp"
+#include "ohmdrag/voltage/strike_kernel.hpp"
+
 namespace ohmdrag::voltage {
 
 double film_share(double film_ratio) {
   if (!(film_ratio >= 0.0))
     throw std::invalid_argument("film share: the film ratio must not be negative");
-  const double x = std::clamp(0.5 * (film_ratio - 1.0), 0.0, 1.0);
-  return x * x * (3.0 - 2.0 * x);
+  return share_of_film(film_ratio);
 }
 
 Voltage static_threshold(ElectricField breakdown, Length h_min, double film_ratio) {
@@ -34,18 +36,20 @@ PulseCredit pulse_credit(Time t0, Time duration) {
   if (!(t0 >= Time{} && duration > Time{}))
     throw std::invalid_argument(
         "pulse credit: t0 must not be negative and the duration must be positive");
-  const double raw = 1.0 + std::sqrt(double(t0 / duration));
-  return {.factor = std::min(raw, pulse_credit_cap), .raw = raw, .capped = raw > pulse_credit_cap};
+  const double root_t0 = std::sqrt(t0.value()),
+               per_root_duration = 1.0 / std::sqrt(duration.value());
+  const double raw = 1.0 + root_t0 * per_root_duration;
+  return {.factor = credit_factor(root_t0, per_root_duration),
+          .raw = raw,
+          .capped = raw > pulse_credit_cap};
 }
 
 double edge_probability(Voltage voltage, Voltage threshold, double width) {
   if (!(threshold >= Voltage{} && width > 0.0))
     throw std::invalid_argument(
         "edge probability: the threshold must not be negative and the width must be positive");
-  const double magnitude_V = std::abs(voltage.value());
-  if (!(magnitude_V > threshold.value())) return 0.0;
-  const double excess = (magnitude_V / threshold.value() - 1.0) / width;
-  return -std::expm1(-excess * excess);
+  return strike_probability<numerics::LibraryMath>(std::abs(voltage.value()) / threshold.value(),
+                                                   1.0 / width);
 }
 
 }  // namespace ohmdrag::voltage

@@ -54,6 +54,28 @@ TEST_CASE("the logarithm of lanes is within 2 ulp over all normal numbers") {
   CHECK(worst < 2.0);
 }
 
+TEST_CASE("the exponential less one of lanes is within 3 ulp, near zero as well") {
+  double worst = 0.0;
+  for (const auto& values :
+       {spread(-700.0, 700.0, 200'000), spread(-2.0, 2.0, 200'000), spread(-1e-6, 1e-6, 20'000)})
+    for (const double x : values)
+      worst = std::max(worst, ulps(LaneMath::expm1(x), std::expm1(static_cast<long double>(x))));
+  INFO("worst " << worst);
+  CHECK(worst < 3.0);
+  CHECK(LaneMath::expm1(0.0) == 0.0);
+  CHECK(LaneMath::expm1(-infinity) == -1.0);
+  CHECK(std::isnan(LaneMath::expm1(std::nan(""))));
+}
+
+TEST_CASE("the arc sine of lanes is within 2 ulp") {
+  double worst = 0.0;
+  for (const double x : spread(-0.7078, 0.7078, 400'000))
+    worst = std::max(worst, ulps(LaneMath::asin(x), std::asin(static_cast<long double>(x))));
+  INFO("worst " << worst);
+  CHECK(worst < 2.0);
+  CHECK(LaneMath::asin(0.0) == 0.0);
+}
+
 TEST_CASE("the functions of lanes at the edges of their range") {
   CHECK(LaneMath::exp(0.0) == 1.0);
   CHECK(LaneMath::exp(-0.0) == 1.0);

@@ -14,6 +14,8 @@ struct LibraryMath {
   static double exp(double x) { return std::exp(x); }
   static double log(double x) { return std::log(x); }
   static double tanh(double x) { return std::tanh(x); }
+  static double expm1(double x) { return std::expm1(x); }
+  static double asin(double x) { return std::asin(x); }
 };
 
 /// Without branches, tables and calls, so that a compiler turns a loop over samples into vector
@@ -29,23 +31,21 @@ struct LaneMath {
   ///           derived: (e^r - 1 - r)/r^2 through the ten Chebyshev points of |r| <= ln(2)/2,
   ///           1.6e-17 off.
   [[gnu::always_inline]] static inline double exp(double any) {
-    const double not_below = any < -708.0 ? -708.0 : any;
-    const double x = not_below > 709.0 ? 709.0 : not_below;
-    // Adding this leaves the nearest integer in the low bits of the mantissa.
-    constexpr double shift = 0x1.8p52;
-    const double shifted = x * 0x1.71547652b82fep+0 + shift;
-    const double k = shifted - shift;
-    const double r = (x - k * 0x1.62e42fefa0000p-1) - k * 0x1.cf79abc9e3b3ap-40;
-    const double r2 = r * r;
-    const double r4 = r2 * r2;
-    const double low = (0x1.0000000000001p-1 + r * 0x1.5555555555556p-3) +
-                       r2 * (0x1.5555555553d63p-5 + r * 0x1.11111111109b3p-7);
-    const double high = (0x1.6c16c1788bd90p-10 + r * 0x1.a01a01a7c41d5p-13) +
-                        r2 * (0x1.a019b90d2ae7ap-16 + r * 0x1.71de0dae63bb3p-19) +
-                        r4 * (0x1.289185613a3d6p-22 + r * 0x1.af38a9b0ec855p-26);
-    const double mantissa = 1.0 + (r + r2 * (low + r4 * high));
-    return std::bit_cast<double>(std::bit_cast<std::uint64_t>(mantissa) +
-                                 (std::bit_cast<std::uint64_t>(shifted) << 52));
+    const Power power = power_of_e(any);
+    return std::bit_cast<double>(std::bit_cast<std::uint64_t>(1.0 + power.mantissa_less_one) +
+                                 power.exponent_bits);
+  }
+
+  /// e^x - 1.
+  ///
+  /// Validity  as exp(): below -708 it is -1.
+  /// Accuracy  3 ulp.
+  /// Source    as exp(): 2^k (e^r - 1) + (2^k - 1).
+  [[gnu::always_inline]] static inline double expm1(double any) {
+    const Power power = power_of_e(any);
+    const double scale =
+        std::bit_cast<double>(std::bit_cast<std::uint64_t>(1.0) + power.exponent_bits);
+    return scale * power.mantissa_less_one + (scale - 1.0);
   }
 
   /// ln x.
@@ -92,6 +92,54 @@ struct LaneMath {
   [[gnu::always_inline]] static inline double coth(double x) {
     const double decay = exp(-2.0 * x);
     return (1.0 + decay) / (1.0 - decay);
+  }
+
+  /// asin x.
+  ///
+  /// Validity  |x| <= 0.7078.
+  /// Accuracy  2 ulp.
+  /// Source    coefficients derived: (asin(x)/x - 1)/x^2 over z = x^2 through the twenty Chebyshev
+  ///           points of 0 to 0.501, 3.6e-18 off.
+  [[gnu::always_inline]] static inline double asin(double x) {
+    constexpr double c[]{
+        0x1.5555555555555p-3,  0x1.3333333333408p-4, 0x1.6db6db6d9b559p-5,  0x1.f1c71c8850e2fp-6,
+        0x1.6e8b9e0a57f36p-6,  0x1.1c4f690008d70p-6, 0x1.c97cec570eceep-7,  0x1.7c49a59d90327p-7,
+        0x1.2bc3eb59341f4p-7,  0x1.beb8be23810c6p-7, -0x1.b64b4bd7a5e82p-6, 0x1.697fa66b87d72p-3,
+        -0x1.4c976fb4cc9d9p-1, 0x1.f38eb1e3735bdp+0, -0x1.1a7727ce7b49bp+2, 0x1.e299d63e7984fp+2,
+        -0x1.2bad9237e4c62p+3, 0x1.015bb0d095df6p+3, -0x1.11bc444fda0acp+2, 0x1.14fcb48f1cc85p+0};
+    const double z = x * x, z2 = z * z;
+    double even = c[18], odd = c[19];
+#pragma GCC unroll 9
+    for (int k = 16; k >= 0; k -= 2) {
+      even = even * z2 + c[k];
+      odd = odd * z2 + c[k + 1];
+    }
+    const double sum = even + z * odd;
+    return x + x * z * sum;
+  }
+
+ private:
+  /// e^x = (1 + mantissa_less_one) 2^k, the bits of the exponent those of k.
+  struct Power {
+    double mantissa_less_one;
+    std::uint64_t exponent_bits;
+  };
+  [[gnu::always_inline]] static inline Power power_of_e(double any) {
+    const double not_below = any < -708.0 ? -708.0 : any;
+    const double x = not_below > 709.0 ? 709.0 : not_below;
+    // Adding this leaves the nearest integer in the low bits of the mantissa.
+    constexpr double shift = 0x1.8p52;
+    const double shifted = x * 0x1.71547652b82fep+0 + shift;
+    const double k = shifted - shift;
+    const double r = (x - k * 0x1.62e42fefa0000p-1) - k * 0x1.cf79abc9e3b3ap-40;
+    const double r2 = r * r;
+    const double r4 = r2 * r2;
+    const double low = (0x1.0000000000001p-1 + r * 0x1.5555555555556p-3) +
+                       r2 * (0x1.5555555553d63p-5 + r * 0x1.11111111109b3p-7);
+    const double high = (0x1.6c16c1788bd90p-10 + r * 0x1.a01a01a7c41d5p-13) +
+                        r2 * (0x1.a019b90d2ae7ap-16 + r * 0x1.71de0dae63bb3p-19) +
+                        r4 * (0x1.289185613a3d6p-22 + r * 0x1.af38a9b0ec855p-26);
+    return {r + r2 * (low + r4 * high), std::bit_cast<std::uint64_t>(shifted) << 52};
   }
 };
 

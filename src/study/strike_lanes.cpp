@@ -1,0 +1,417 @@
+#include "study/strike_lanes.hpp"
+
+#include <cmath>
+#include <limits>
+
+#include "ohmdrag/bearing/film.hpp"
+#include "ohmdrag/numerics/lane_math.hpp"
+#include "ohmdrag/voltage/strike_kernel.hpp"
+#include "ohmdrag/voltage/verdict.hpp"
+
+namespace ohmdrag::study {
+
+using numerics::LaneMath;
+using numerics::LaneRows;
+using numerics::lanes;
+using numerics::LaneWidth;
+
+void StrikeSums::add_to(BearingSample& sample) const {
+  const auto sum = [](const LaneRow& row) {
+    double of = 0.0;
+    for (const double value : row.of) of += value;
+    return of;
+  };
+  sample.conducting_s += sum(conducting_s);
+  sample.expected_s += sum(expected_s);
+  sample.discharges += sum(discharges);
+  sample.energy_J += sum(energy_J);
+  sample.dose_J_m2 += sum(dose_J_m2);
+  for (std::size_t c = 0; c < striking_s.size(); ++c)
+    sample.striking_by_credit_s[c] += sum(striking_s[c]);
+  sample.striking_s += sum(striking_s[headline_credit]);
+}
+
+namespace {
+
+/// Adds one bearing's film to the node.
+[[gnu::always_inline]] inline void add_film(const StrikeColumns::Bearing& columns,
+                                            const StruckBearing& bearing, double index,
+                                            const double* dt_s, const double* heating,
+                                            const LaneRow* oil, std::size_t at, StrikeBlock& block,
+                                            LaneRow& conducting, StrikeSums& sums) {
+  const double* const minimum_m = columns.minimum_m[at];
+  const double* const capacitance_F = columns.capacitance_F[at];
+  const double* const area_m2 = columns.area_m2[at];
+  const double* const unloaded = columns.unloaded[at];
+  const double of_heating = columns.heating, per_roughness = columns.per_roughness;
+  const double films = bearing.films, element_F = bearing.unloaded_F, beside_F = bearing.beside_F;
+#pragma GCC ivdep
+  for (std::size_t i = 0; i < lanes; ++i) {
+    const double heated = bearing::inlet_heating_factor(oil[0].of[i] * heating[i] * of_heating);
+    const double film_m = heated * oil[1].of[i] * minimum_m[i];
+    const double ratio = film_m * per_roughness;
+    const double film_F = oil[2].of[i] * capacitance_F[i] / heated;
+    const double whole_F = films * film_F + unloaded[i] * element_F + beside_F;
+    const bool conducts = ratio < 1.0;
+    conducting.of[i] = conducts ? 1.0 : conducting.of[i];
+    sums.conducting_s.of[i] += conducts ? dt_s[i] : 0.0;
+    block.total_F.of[i] += conducts ? 0.0 : whole_F;
+    const double gap_m = 2.0 * voltage::share_of_film(ratio) * film_m;
+    const double any_gap_m = conducts ? std::numeric_limits<double>::infinity() : gap_m;
+    const double so_far_m = block.gap_m.of[i];
+    const bool weaker = any_gap_m < so_far_m;
+    block.gap_m.of[i] = weaker ? any_gap_m : so_far_m;
+    block.area_m2.of[i] = weaker ? area_m2[i] : block.area_m2.of[i];
+    block.film_ratio.of[i] = weaker ? ratio : block.film_ratio.of[i];
+    block.struck.of[i] = weaker ? index : block.struck.of[i];
+  }
+}
+
+}  // namespace
+
+void find_films(const StrikeColumns& columns, std::span<const StruckBearing> bearings,
+                const OilColumns& oil, double base_F, std::size_t at, LaneWidth width,
+                StrikeBlock& block, std::vector<StrikeSums>& sums) {
+  const OilColumns::Pieces pieces = oil.pieces();
+  const FilmColumns& films = *columns.films;
+  numerics::run_at_width(width, [&] {
+    OilBlock place;
+    place_oil(pieces, block.oil_K.of, place);
+    LaneRow conducting, of_oil[3];
+    look_up(pieces, OilColumns::heating, place, of_oil[0]);
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < lanes; ++i) {
+      conducting.of[i] = 0.0;
+      block.total_F.of[i] = base_F;
+      block.gap_m.of[i] = std::numeric_limits<double>::infinity();
+      block.area_m2.of[i] = 1.0;
+      block.film_ratio.of[i] = 0.0;
+      block.struck.of[i] = -1.0;
+    }
+    const double* const dt_s = films.dt_s[at];
+    std::size_t kind = most_film_kinds;
+    for (std::size_t b = 0; b < bearings.size(); ++b) {
+      if (columns.bearings[b].kind != kind) {
+        kind = columns.bearings[b].kind;
+        look_up(pieces, OilColumns::minimum_of(kind), place, of_oil[1]);
+        look_up(pieces, OilColumns::capacitance_of(kind), place, of_oil[2]);
+      }
+      add_film(columns.bearings[b], bearings[b], double(b), dt_s, films.heating[at], of_oil, at,
+               block, conducting, sums[b]);
+    }
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < lanes; ++i) {
+      const double insulated_s = conducting.of[i] > 0.0 ? 0.0 : dt_s[i];
+      block.live_s.of[i] = block.struck.of[i] < 0.0 ? 0.0 : insulated_s;
+    }
+  });
+}
+
+void share_out(double winding_rotor_F, double rising_V, double falling_V, double held_V,
+               LaneWidth width, StrikeBlock& block) {
+  numerics::run_at_width(width, [&] {
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < lanes; ++i) {
+      const double ratio = winding_rotor_F / block.total_F.of[i];
+      block.rising.voltage_V.of[i] = ratio * rising_V;
+      block.falling.voltage_V.of[i] = ratio * falling_V;
+      block.held.voltage_V.of[i] = ratio * held_V;
+    }
+  });
+}
+
+namespace {
+
+/// What discharges do in a block, before they are shared out over the bearings.
+struct Discharged {
+  LaneRow held_probability, held_at_V;  ///< of what is held
+  LaneRow rate_per_s, square_V2_per_s;
+};
+
+/// Beyond, exp(-x^2) is below the rounding of 1: what exceeds its threshold by so many widths is
+/// certain to strike.
+constexpr double certain_widths = 6.4;
+
+/// The least and the most of a block where something can be struck.
+struct Range {
+  double least, most;
+};
+
+/// V/V_th with its credit, for one leg.
+[[gnu::always_inline]] inline Range over_threshold(const LaneStress& stress, double drawn_V_m,
+                                                   double root_drawn, const StrikeBlock& block,
+                                                   LaneRow& ratio) {
+  double least = std::numeric_limits<double>::infinity(), most = 0.0;
+#pragma omp simd reduction(min : least) reduction(max : most)
+  for (std::size_t i = 0; i < lanes; ++i) {
+    const double credited_V = drawn_V_m * block.gap_m.of[i] *
+                              voltage::credit_factor(root_drawn, stress.per_root_duration.of[i]);
+    const double found = stress.voltage_V.of[i] / credited_V;
+    ratio.of[i] = found;
+    const double low = block.live_s.of[i] > 0.0 ? found : std::numeric_limits<double>::infinity();
+    const double high = block.live_s.of[i] > 0.0 ? found : 0.0;
+    least = low < least ? low : least;
+    most = high > most ? high : most;
+  }
+  return {least, most};
+}
+
+/// Edges that are certain to strike, or at which what is held is: all discharge at the threshold.
+[[gnu::always_inline]] inline void add_certain_edges(double share, const double* edges_per_s,
+                                                     double drawn_V_m, const StrikeBlock& block,
+                                                     Discharged& sum) {
+#pragma GCC ivdep
+  for (std::size_t i = 0; i < lanes; ++i) {
+    const double threshold_V = drawn_V_m * block.gap_m.of[i];
+    const double rate_per_s = share * edges_per_s[i];
+    sum.rate_per_s.of[i] += rate_per_s;
+    sum.square_V2_per_s.of[i] += rate_per_s * threshold_V * threshold_V;
+  }
+}
+
+/// Edges of so many legs at once: what strikes is the edge or what is held, the likelier of them.
+[[gnu::always_inline]] inline void add_edges(double legs, double share, const double* edges_per_s,
+                                             const LaneStress& stress, const LaneRow& ratio,
+                                             const StrikeLaw& law, const StrikeBlock& block,
+                                             Discharged& sum) {
+  const double drawn_V_m = law.drawn_V_m, per_width = law.per_edge_width;
+#pragma GCC ivdep
+  for (std::size_t i = 0; i < lanes; ++i) {
+    const double probability = voltage::strike_probability<LaneMath>(legs * ratio.of[i], per_width);
+    const double threshold_V = drawn_V_m * block.gap_m.of[i];
+    const double edge_V = legs * stress.voltage_V.of[i];
+    const double edge_at_V = edge_V < threshold_V ? edge_V : threshold_V;
+    const double held_probability = sum.held_probability.of[i], held_at_V = sum.held_at_V.of[i];
+    const bool of_edge = probability >= held_probability;
+    const double taken = of_edge ? probability : held_probability;
+    const double at_V = of_edge ? edge_at_V : held_at_V;
+    const double rate_per_s = taken * share * edges_per_s[i];
+    sum.rate_per_s.of[i] += rate_per_s;
+    sum.square_V2_per_s.of[i] += rate_per_s * at_V * at_V;
+  }
+}
+
+[[gnu::always_inline]] inline bool any_of(const double* row) {
+  double most = 0.0;
+#pragma omp simd reduction(max : most)
+  for (std::size_t i = 0; i < lanes; ++i) most = row[i] > most ? row[i] : most;
+  return most > 0.0;
+}
+
+/// voltage::discharge_rates() of a node that discharges as a whole.
+[[gnu::always_inline]] inline void find_rates(const StrikeColumns& columns, const StrikeLaw& law,
+                                              std::size_t at, const StrikeBlock& block,
+                                              Discharged& sum) {
+  LaneRow rising, falling, held;
+  const double drawn_V_m = law.drawn_V_m, root_drawn = law.root_drawn;
+  const auto certain = [&](double least_ratio) {
+    return (least_ratio - 1.0) * law.per_edge_width > certain_widths;
+  };
+  const Range of_held = over_threshold(block.held, drawn_V_m, root_drawn, block, held);
+  const bool held_strikes = of_held.most > 1.0, held_is_certain = certain(of_held.least);
+#pragma GCC ivdep
+  for (std::size_t i = 0; i < lanes; ++i) {
+    sum.rate_per_s.of[i] = sum.square_V2_per_s.of[i] = 0.0;
+    sum.held_probability.of[i] = sum.held_at_V.of[i] = 0.0;
+  }
+  if (held_strikes && !held_is_certain) {
+    const double per_width = law.per_edge_width;
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < lanes; ++i) {
+      const double threshold_V = drawn_V_m * block.gap_m.of[i];
+      const double held_V = block.held.voltage_V.of[i];
+      sum.held_probability.of[i] = voltage::strike_probability<LaneMath>(held.of[i], per_width);
+      sum.held_at_V.of[i] = held_V < threshold_V ? held_V : threshold_V;
+    }
+  }
+  const double share = law.alike ? 1.0 : 0.5;
+  const auto add = [&](const LaneStress& stress, const LaneRow& ratio, const Range& range) {
+    for (std::size_t k = 0; k < columns.edges_per_s.size(); ++k) {
+      const double legs = double(k + 1);
+      const double* const edges_per_s = columns.edges_per_s[k][at];
+      if (!(legs * range.most > 1.0 || held_strikes) || !any_of(edges_per_s)) continue;
+      if (held_is_certain || certain(legs * range.least))
+        add_certain_edges(share, edges_per_s, drawn_V_m, block, sum);
+      else
+        add_edges(legs, share, edges_per_s, stress, ratio, law, block, sum);
+    }
+  };
+  if (held_is_certain) {
+    add(block.rising, rising, of_held);
+    if (!law.alike) add(block.falling, falling, of_held);
+    return;
+  }
+  add(block.rising, rising, over_threshold(block.rising, drawn_V_m, root_drawn, block, rising));
+  if (law.alike) return;
+  add(block.falling, falling, over_threshold(block.falling, drawn_V_m, root_drawn, block, falling));
+}
+
+/// Seconds in which a verdict says that it strikes: voltage::verdict() for all credits, its
+/// headline alone.
+struct Striking {
+  std::array<LaneRow, credit_us.size()> striking_s;
+  LaneRow expected_s;
+};
+
+[[gnu::always_inline]] inline void find_verdicts(const double* legs, const StrikeLaw& law,
+                                                 const StrikeBlock& block, Striking& found) {
+  LaneStress edge;
+#pragma GCC ivdep
+  for (std::size_t i = 0; i < lanes; ++i) {
+    const double up_V = block.rising.voltage_V.of[i], down_V = block.falling.voltage_V.of[i];
+    const double up = block.rising.per_root_duration.of[i];
+    const double down = block.falling.per_root_duration.of[i];
+    const bool of_rise = law.alike || up_V >= down_V;
+    const double higher_V = of_rise ? up_V : down_V;
+    const double per_root = of_rise ? up : down;
+    edge.voltage_V.of[i] = legs[i] * higher_V;
+    // Where nothing is left of the edge there is no pulse whose duration could count.
+    edge.per_root_duration.of[i] = higher_V > 0.0 ? per_root : block.held.per_root_duration.of[i];
+  }
+  const double at_05_V_m = law.at_05_V_m, at_50_V_m = law.at_50_V_m;
+  // Most blocks need no credit: what is held reaches the middle of the band with the largest, or
+  // nothing reaches its lower end without any.
+  double least_over = std::numeric_limits<double>::infinity(), most_over = -1.0;
+#pragma omp simd reduction(min : least_over) reduction(max : most_over)
+  for (std::size_t i = 0; i < lanes; ++i) {
+    const double held_V = block.held.voltage_V.of[i], edge_V = edge.voltage_V.of[i];
+    const double higher_V = held_V > edge_V ? held_V : edge_V;
+    const double gap_m = block.gap_m.of[i];
+    const double above = held_V - voltage::pulse_credit_cap * at_50_V_m * gap_m;
+    const double below = higher_V - at_05_V_m * gap_m;
+    const bool metal = !(block.film_ratio.of[i] > 1.0);
+    const double low = metal ? -1.0 : above, high = metal ? 1.0 : below;
+    const double live_low =
+        block.live_s.of[i] > 0.0 ? low : std::numeric_limits<double>::infinity();
+    const double live_high = block.live_s.of[i] > 0.0 ? high : -1.0;
+    least_over = live_low < least_over ? live_low : least_over;
+    most_over = live_high > most_over ? live_high : most_over;
+  }
+  const bool always = least_over >= 0.0, never = most_over < 0.0;
+  if (always || never) {
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < lanes; ++i) {
+      const double dt_s = always ? block.live_s.of[i] : 0.0;
+      found.expected_s.of[i] = dt_s;
+      for (LaneRow& striking_s : found.striking_s) striking_s.of[i] = dt_s;
+    }
+    return;
+  }
+  for (std::size_t c = 0; c < law.root_credit.size(); ++c) {
+    const double root_credit = law.root_credit[c];
+    const auto reaches = [&](std::size_t i, double at_V_m) {
+      const double threshold_V = at_V_m * block.gap_m.of[i];
+      const double held = voltage::credit_factor(root_credit, block.held.per_root_duration.of[i]);
+      const double short_one = voltage::credit_factor(root_credit, edge.per_root_duration.of[i]);
+      const bool by_held = block.held.voltage_V.of[i] >= threshold_V * held;
+      const bool by_edge = edge.voltage_V.of[i] >= threshold_V * short_one;
+      return (int(by_held) | int(by_edge)) != 0;
+    };
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < lanes; ++i)
+      found.striking_s[c].of[i] = reaches(i, at_05_V_m) ? block.live_s.of[i] : 0.0;
+    if (c != headline_credit) continue;
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < lanes; ++i) {
+      // Metal that touches strikes, but is never more than possible.
+      const double insulated_s = block.film_ratio.of[i] > 1.0 ? block.live_s.of[i] : 0.0;
+      found.expected_s.of[i] = reaches(i, at_50_V_m) ? insulated_s : 0.0;
+    }
+  }
+}
+
+}  // namespace
+
+void find_strikes(const StrikeColumns& columns, const StrikeLaw& law, std::size_t at,
+                  LaneWidth width, StrikeBlock& block, std::vector<StrikeSums>& sums) {
+  numerics::run_at_width(width, [&] {
+    Discharged rates;
+    find_rates(columns, law, at, block, rates);
+    Striking verdicts;
+    find_verdicts(columns.films->verdict_legs[at], law, block, verdicts);
+    LaneRow discharges, energy_J, dose_J_m2;
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < lanes; ++i) {
+      const double dt_s = block.live_s.of[i];
+      const double power_W = 0.5 * block.total_F.of[i] * rates.square_V2_per_s.of[i];
+      discharges.of[i] = dt_s > 0.0 ? rates.rate_per_s.of[i] * dt_s : 0.0;
+      energy_J.of[i] = dt_s > 0.0 ? power_W * dt_s : 0.0;
+      dose_J_m2.of[i] = energy_J.of[i] / block.area_m2.of[i];
+    }
+    for (std::size_t b = 0; b < sums.size(); ++b) {
+      StrikeSums& sum = sums[b];
+      const double index = double(b);
+#pragma GCC ivdep
+      for (std::size_t i = 0; i < lanes; ++i) {
+        const bool here = block.struck.of[i] == index;
+        sum.discharges.of[i] += here ? discharges.of[i] : 0.0;
+        sum.energy_J.of[i] += here ? energy_J.of[i] : 0.0;
+        sum.dose_J_m2.of[i] += here ? dose_J_m2.of[i] : 0.0;
+        sum.expected_s.of[i] += here ? verdicts.expected_s.of[i] : 0.0;
+      }
+      for (std::size_t c = 0; c < verdicts.striking_s.size(); ++c) {
+#pragma GCC ivdep
+        for (std::size_t i = 0; i < lanes; ++i)
+          sum.striking_s[c].of[i] +=
+              block.struck.of[i] == index ? verdicts.striking_s[c].of[i] : 0.0;
+      }
+    }
+  });
+}
+
+void find_edges(const LaneRows& modulation, std::array<double, 2> spacing, double carrier_Hz,
+                LaneWidth width, std::array<LaneRows, 3>& edges_per_s) {
+  for (LaneRows& rows : edges_per_s) rows = LaneRows(modulation.rows());
+  const double share = spacing[0] == spacing[1] ? 1.0 : 0.5;
+  const std::size_t ramps = spacing[0] == spacing[1] ? 1 : 2;
+  numerics::run_at_width(width, [&] {
+    const double edges_Hz = share * carrier_Hz;
+    for (std::size_t at = 0; at < modulation.rows(); ++at) {
+      const double* const index = modulation[at];
+      double *const one = edges_per_s[0][at], *const two = edges_per_s[1][at],
+                    *const three = edges_per_s[2][at];
+      for (std::size_t ramp = 0; ramp < ramps; ++ramp) {
+        const double of_ramp = spacing[ramp];
+#pragma GCC ivdep
+        for (std::size_t i = 0; i < lanes; ++i) {
+          const auto edges = voltage::edges_per_period<LaneMath>(
+              of_ramp, index[i], index[i] < voltage::all_legs_below);
+          one[i] += edges_Hz * edges.one_leg;
+          two[i] += edges_Hz * edges.two_legs;
+          three[i] += edges_Hz * edges.three_legs;
+        }
+      }
+    }
+  });
+}
+
+void find_unit_films(const UnitFilms& models, const FilmColumns::Place& places,
+                     const LaneRows& minimum, const LaneRows& capacitance, LaneWidth width,
+                     StrikeColumns::Bearing& bearing) {
+  const std::size_t blocks = minimum.rows();
+  for (LaneRows* rows :
+       {&bearing.minimum_m, &bearing.capacitance_F, &bearing.area_m2, &bearing.unloaded})
+    *rows = LaneRows(blocks);
+  numerics::run_at_width(width, [&] {
+    const auto between = [&](const double* of_models, std::size_t at, const double* factor,
+                             double* found) {
+      const int* const first = places.first.data() + at * lanes;
+      const double* const share = places.share[at];
+#pragma GCC ivdep
+      for (std::size_t i = 0; i < lanes; ++i) {
+        const double from = of_models[first[i]], to = of_models[first[i] + 1];
+        found[i] = (from + share[i] * (to - from)) * factor[i];
+      }
+    };
+    LaneRow one;
+    for (double& value : one.of) value = 1.0;
+    for (std::size_t at = 0; at < blocks; ++at) {
+      between(models.minimum_m.data(), at, minimum[at], bearing.minimum_m[at]);
+      between(models.capacitance_F.data(), at, capacitance[at], bearing.capacitance_F[at]);
+      between(models.area_m2.data(), at, one.of, bearing.area_m2[at]);
+      between(models.unloaded.data(), at, one.of, bearing.unloaded[at]);
+    }
+  });
+}
+
+}  // namespace ohmdrag::study

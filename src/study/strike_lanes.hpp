@@ -1,0 +1,85 @@
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "ohmdrag/numerics/lane_width.hpp"
+#include "study/oil_lanes.hpp"
+#include "study/samples.hpp"
+
+/// Discharges of a block of stretches computed side by side: of a shaft whose bearings neither
+/// stand behind insulation nor roll on ceramic, which is the usual one.
+namespace ohmdrag::study {
+
+/// What all stretches of a variant have in common.
+struct StrikeLaw {
+  double base_F;                                     ///< of the node without its bearings
+  double at_05_V_m, at_50_V_m, drawn_V_m;            ///< fields at which a film breaks down
+  std::array<double, credit_us.size()> root_credit;  ///< of the credits that stand side by side
+  double root_drawn;                                 ///< of the credit in this draw, s^0.5
+  double per_edge_width;
+  bool alike;  ///< rising and falling edges are
+};
+
+/// How a bearing adds to the node: share of its films, farads an unloaded element, farads beside.
+struct StruckBearing {
+  double films, unloaded_F, beside_F;
+};
+
+/// A voltage on the shaft, and one over the root of how long it stands.
+struct LaneStress {
+  LaneRow voltage_V, per_root_duration;
+};
+
+/// A block on its way: scratch that is kept from block to block.
+struct StrikeBlock {
+  LaneRow oil_K;
+  // Of the films: the bearing with the lowest threshold is struck, unless one conducts.
+  LaneRow live_s;   ///< time in which something can be struck
+  LaneRow total_F;  ///< of the node
+  LaneRow gap_m;    ///< over which the field of the bearing struck stands
+  LaneRow area_m2, film_ratio, struck;
+  // Of the shaft.
+  LaneStress rising, falling, held;
+};
+
+/// Sums of one bearing over the blocks, lane by lane, so that no width of vector changes their
+/// order.
+struct StrikeSums {
+  LaneRow conducting_s, expected_s, discharges, energy_J, dose_J_m2;
+  std::array<LaneRow, credit_us.size()> striking_s;
+
+  void add_to(BearingSample& sample) const;
+};
+
+/// Films of a block, and the node they make.
+/// \pre  the oil holds block.oil_K
+void find_films(const StrikeColumns& columns, std::span<const StruckBearing> bearings,
+                const OilColumns& oil, double base_F, std::size_t at, numerics::LaneWidth width,
+                StrikeBlock& block, std::vector<StrikeSums>& sums);
+
+/// Verdicts and discharges of a block whose stresses are known.
+void find_strikes(const StrikeColumns& columns, const StrikeLaw& law, std::size_t at,
+                  numerics::LaneWidth width, StrikeBlock& block, std::vector<StrikeSums>& sums);
+
+/// Stresses of a shaft without a path: all goes with the ratio of the node.
+/// \param winding_rotor_F  that the source couples through
+void share_out(double winding_rotor_F, double rising_V, double falling_V, double held_V,
+               numerics::LaneWidth width, StrikeBlock& block);
+
+/// Edges a second of a source by its modulation, the mean of its rise and fall.
+/// \param spacing  4 t_r f_sw/sqrt(3) of either
+void find_edges(const numerics::LaneRows& modulation, std::array<double, 2> spacing,
+                double carrier_Hz, numerics::LaneWidth width,
+                std::array<numerics::LaneRows, 3>& edges_per_s);
+
+/// Figures of the film models of a bearing, one more than there are models: the last one twice.
+struct UnitFilms {
+  std::vector<double> minimum_m, area_m2, capacitance_F, unloaded;
+};
+/// Of every stretch, with the powers of its speed.
+void find_unit_films(const UnitFilms& models, const FilmColumns::Place& places,
+                     const numerics::LaneRows& minimum, const numerics::LaneRows& capacitance,
+                     numerics::LaneWidth width, StrikeColumns::Bearing& bearing);
+
+}  // namespace ohmdrag::study
