@@ -2,6 +2,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "bearing/film_sums.hpp"
 #include "ohmdrag/bearing/film.hpp"
 #include "ohmdrag/material/permittivity.hpp"
 
@@ -117,33 +118,30 @@ void FilmModel::add_up(const Contacts& inner, const Contacts& outer,
   minimum_exponent_ = inner.powers.minimum_speed;
   central_exponent_ = inner.powers.central_speed;
 
-  const auto capacitance = [&](const Contacts& ring, double load_N) {
-    const auto area = Area::from_value(ring.area_at(load_N));
-    const double permittivity =
-        contact_permittivity(material.permittivity, material.capacitance_factor,
-                             Force::from_value(load_N) / area, material.dielectric);
-    return film_capacitance(permittivity, area,
-                            Length::from_value(material.film_factor * ring.central_at(load_N)))
-        .value();
+  static const numerics::LaneWidth width = numerics::widest_lanes();
+  std::vector<double> all_N;
+  for (const std::vector<double>& phase : loads_N)
+    all_N.insert(all_N.end(), phase.begin(), phase.end());
+  const auto unit_contact = [&](const Contacts& ring) {
+    return UnitContact{ring.area_m2, material.film_factor * ring.central_m};
   };
-  double worst_N = 0.0;
-  const auto count = static_cast<double>(loads_N.size());
-  for (const std::vector<double>& phase : loads_N) {
-    for (const double load_N : phase) {
-      if (!(load_N > 0.0)) {
-        unloaded_ += 1.0 / count;
-        continue;
-      }
-      worst_N = std::max(worst_N, load_N);
-      area_inner_m2_ += inner.area_at(load_N) / count;
-      // Both films of an element in series, the elements in parallel.
-      const double c_i = capacitance(inner, load_N), c_o = capacitance(outer, load_N);
-      capacitance_F_ += c_i * c_o / (c_i + c_o) / count;
-    }
-  }
+  const FilmSums sums =
+      film_sums(all_N, unit_contact(inner), unit_contact(outer),
+                {inner.powers.area_load, inner.powers.central_load},
+                {material.permittivity, material.capacitance_factor, material.dielectric}, width);
+  const double worst_N = sums.worst_N;
   if (!(worst_N > 0.0))
     throw std::invalid_argument(
         "film model: no rolling element of the load distribution carries load");
+  const auto count = static_cast<double>(loads_N.size());
+  unloaded_ = sums.unloaded / count;
+  area_inner_m2_ = sums.area_inner_m2 / count;
+  capacitance_F_ = sums.capacitance_F / count;
+  // Refuses an oil that is too polar; none is squeezed harder.
+  for (const Contacts* ring : {&inner, &outer})
+    contact_permittivity(material.permittivity, material.capacitance_factor,
+                         Pressure::from_value(worst_N / ring->area_at(worst_N)),
+                         material.dielectric);
   minimum_inner_m_ = material.film_factor * inner.minimum_at(worst_N);
   minimum_outer_m_ = material.film_factor * outer.minimum_at(worst_N);
   central_inner_m_ = material.film_factor * inner.central_at(worst_N);

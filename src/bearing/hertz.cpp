@@ -1,5 +1,6 @@
 #include "ohmdrag/bearing/hertz.hpp"
 
+#include <array>
 #include <boost/math/special_functions/ellint_1.hpp>
 #include <boost/math/special_functions/ellint_d.hpp>
 #include <cmath>
@@ -23,11 +24,7 @@ Integrals integrals(double ratio) {
   return {.f = boost::math::ellint_1(modulus), .d = boost::math::ellint_d(modulus)};
 }
 
-}  // namespace
-
-Ellipticity ellipticity(double radius_ratio) {
-  if (!(radius_ratio >= 1.0 && std::isfinite(radius_ratio)))
-    throw std::invalid_argument("elliptical contact: R_y/R_x must be finite and at least 1");
+Ellipticity solved_ellipticity(double radius_ratio) {
   const double log_target = std::log(radius_ratio);
   const auto log_excess = [log_target](double log_ratio) {
     const auto [f, d] = integrals(std::exp(log_ratio));
@@ -40,6 +37,26 @@ Ellipticity ellipticity(double radius_ratio) {
   const double k = std::exp(log_ratio);
   const auto [f, d] = integrals(k);
   return {.ratio = k, .elliptic_e = f - (1.0 - 1.0 / (k * k)) * d, .elliptic_f = f};
+}
+
+}  // namespace
+
+Ellipticity ellipticity(double radius_ratio) {
+  if (!(radius_ratio >= 1.0 && std::isfinite(radius_ratio)))
+    throw std::invalid_argument("elliptical contact: R_y/R_x must be finite and at least 1");
+  // A bearing asks for the same two shapes at every load, an ensemble in every draw.
+  struct Known {
+    double radius_ratio = 0.0;
+    Ellipticity shape{};
+  };
+  constexpr std::size_t most_known = 16;
+  thread_local std::array<Known, most_known> known;
+  thread_local std::size_t next = 0;
+  for (const Known& one : known)
+    if (one.radius_ratio == radius_ratio) return one.shape;
+  const Ellipticity shape = solved_ellipticity(radius_ratio);
+  known[next++ % most_known] = {radius_ratio, shape};
+  return shape;
 }
 
 ContactEllipse contact_ellipse(const ContactRadii& radii, Pressure reduced_modulus, Force load) {

@@ -3,6 +3,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "contact/worn_edge.hpp"
+
 namespace ohmdrag::contact {
 
 namespace {
@@ -45,21 +47,21 @@ Aged aged_lip(const LipForce& lip, const LipEdge& edge, const WearPair& wear,
   require(steps > 0, "wear over service: at least one step");
   Aged aged{};
   aged.width = edge.new_width;
-  LipEdge worn_edge = edge;
+  const double per_depth = width_per_depth(edge);
   const Length stretch = history.way / double(steps);
   Length groove{};
   for (int i = 0; i < steps; ++i) {
     const Time middle = history.age * ((i + 0.5) / steps);
     const LineForce pressing =
         lip_force(lip, {middle, history.temperature, aged.wear, over_pressure}).total;
-    worn_edge.new_width = aged.width;
-    const Length width = worn_width(worn_edge, wear.contact, pressing, stretch);
+    const Length width = Length::from_value(
+        worn_width_m(aged.width.value(), per_depth, line_wear_m2(wear.contact, pressing, stretch)));
     const Length mean_width = 0.5 * (aged.width + width);
     if (wear.shaft && mean_width.value() > 0.0)
       groove += groove_depth(*wear.shaft, pressing, mean_width, stretch);
     aged.worn += wear.contact * pressing * stretch;
     aged.width = width;
-    aged.wear = radial_wear(edge, width);
+    aged.wear = (width - edge.new_width) / per_depth;
   }
   if (wear.shaft) aged.groove = groove;
 

@@ -3,6 +3,7 @@
 #include <stdexcept>
 
 #include "ohmdrag/material/density.hpp"
+#include "ohmdrag/material/permittivity_kernel.hpp"
 
 namespace ohmdrag::material {
 
@@ -10,17 +11,17 @@ double compression(Pressure pressure) {
   const double p_GPa = pressure.value() * 1e-9;
   if (!(p_GPa >= 0.0))
     throw std::invalid_argument("compression of oil: the pressure must not be negative");
-  return 1.0 + 0.6 * p_GPa / (1.0 + 1.7 * p_GPa);
+  return compression_of_oil(p_GPa);
 }
 
 double permittivity_at_density(double permittivity, double density_share) {
   if (!(permittivity >= 1.0 && density_share > 0.0))
     throw std::invalid_argument(
         "permittivity: it must be at least 1 and the share of density positive");
-  const double polarisation = density_share * (permittivity - 1.0) / (permittivity + 2.0);
+  const double polarisation = polarisation_at_density(permittivity, density_share);
   if (!(polarisation < 1.0))
     throw std::invalid_argument("permittivity: too polar to follow its density");
-  return (1.0 + 2.0 * polarisation) / (1.0 - polarisation);
+  return permittivity_of_polarisation(polarisation);
 }
 
 double permittivity_under_pressure(double permittivity, Pressure pressure) {

@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "ohmdrag/bearing/load_distribution.hpp"
+#include "ohmdrag/bearing/load_distributions.hpp"
 #include "ohmdrag/bearing/rating_life.hpp"
 #include "ohmdrag/bearing/roller_load.hpp"
 #include "ohmdrag/voltage/insulation.hpp"
@@ -13,7 +13,7 @@ namespace {
 /// Film models from one torque of the user's table to the next; between them films are linear.
 constexpr int rows_between_torques = 4;
 /// Positions of the cage over which areas are averaged.
-constexpr int cage_positions = 4;
+constexpr std::size_t cage_positions = 4;
 
 bearing::BallBearing geometry_of(const BearingType& type, const Draw& draw) {
   return {.balls = static_cast<int>(std::lround(draw(type.rolling_elements))),
@@ -80,22 +80,26 @@ void add_films(BearingModel& result, const WorldModel& model, const Bearing& ent
     material.capacitance_factor = draw(constants.line_capacitance_factor);
     for (const Torque& torque : result.film_torque) {
       const auto loads = result.loads.at(torque);
-      result.films.emplace_back(
-          rollers, material,
-          bearing::roller_loads_over_phase(rollers, loads.radial, loads.axial, cage_positions));
+      result.films.emplace_back(rollers, material,
+                                bearing::roller_loads_over_phase(rollers, loads.radial, loads.axial,
+                                                                 int(cage_positions)));
     }
     return;
   }
   const bearing::BallBearing geometry = geometry_of(type, draw);
   result.rolling_elements = geometry.balls;
   material.capacitance_factor = draw(constants.capacitance_factor);
+  std::vector<bearing::AppliedLoad> loads;
   for (const Torque& torque : result.film_torque) {
-    const auto loads = result.loads.at(torque);
-    result.films.emplace_back(
-        geometry, material,
-        bearing::load_distribution_over_phase(geometry, material.steel, loads.radial, loads.axial,
-                                              cage_positions));
+    const auto load = result.loads.at(torque);
+    loads.push_back({load.radial, load.axial});
   }
+  const auto balls =
+      bearing::load_distributions_over_phase(geometry, material.steel, loads, int(cage_positions));
+  result.films.reserve(loads.size());
+  for (std::size_t i = 0; i < loads.size(); ++i)
+    result.films.emplace_back(geometry, material,
+                              std::span(balls).subspan(i * cage_positions, cage_positions));
 }
 
 template <class Q>

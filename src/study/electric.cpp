@@ -39,13 +39,15 @@ Capacitance discharged(const voltage::DischargePath& path, const voltage::ShaftN
 voltage::Stress ElectricState::verdict_edge() const { return stresses.edge(verdict_legs); }
 
 ElectricModel::ElectricModel(const WorldModel& model, const VariantModel& variant, const Draw& draw,
-                             Age age)
+                             Age age, std::shared_ptr<const SourceInDraw> source)
     : model_(&model),
       shaft_(model.shaft_index(model.world->coupling->shaft)),
-      source_(*model.world->inverter, draw),
+      shared_source_(source ? std::move(source)
+                            : std::make_shared<const SourceInDraw>(*model.world->inverter, draw)),
+      source_(shared_source_->model),
       winding_rotor_(draw(model.world->coupling->winding_rotor)),
       rotor_frame_(draw(model.world->coupling->rotor_frame)),
-      grid_(source_, {winding_rotor_, winding_rotor_ + rotor_frame_},
+      grid_(*shared_source_, {winding_rotor_, winding_rotor_ + rotor_frame_},
             [&variant, age](AngularVelocity speed) { return variant.path_at(age, speed); }) {
   const DischargeConstants& constants = model.world->discharge;
   fixed_threshold_ = band_of(constants.fixed_threshold);

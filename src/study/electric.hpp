@@ -1,5 +1,6 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <span>
 #include <vector>
@@ -40,8 +41,9 @@ struct ElectricState {
 class ElectricModel {
  public:
   /// Refers to model and variant, which must outlive it.
+  /// \param source  of this world and draw, where several variants share it
   ElectricModel(const WorldModel& model, const VariantModel& variant, const Draw& draw,
-                Age age = Age::end);
+                Age age = Age::end, std::shared_ptr<const SourceInDraw> source = nullptr);
   ElectricModel(const ElectricModel&) = delete;
   ElectricModel& operator=(const ElectricModel&) = delete;
 
@@ -92,7 +94,8 @@ class ElectricModel {
   std::size_t shaft_;
   std::vector<std::size_t> bearings_;  ///< on the shaft, as indices into the case
   std::vector<std::size_t> others_;    ///< likewise
-  SourceModel source_;
+  std::shared_ptr<const SourceInDraw> shared_source_;
+  const SourceModel& source_;
   Capacitance winding_rotor_, rotor_frame_;
   StressGrid grid_;
   voltage::ThresholdBand fixed_threshold_;

@@ -39,6 +39,7 @@ std::vector<Frequency> frequencies_of(const Case& question) {
 std::vector<double> impedance_ohm(const std::optional<voltage::GroundingPath>& path,
                                   const std::vector<Frequency>& frequencies) {
   std::vector<double> result;
+  result.reserve(frequencies.size());
   for (const Frequency& f : frequencies)
     result.push_back(path ? std::abs(voltage::impedance_ohm(*path, f))
                           : std::numeric_limits<double>::infinity());
@@ -72,6 +73,7 @@ void sample_path(const WorldModel& model, const VariantModel& variant, const Ope
 
 std::vector<ContactSample> contact_samples(const VariantModel& variant) {
   std::vector<ContactSample> result;
+  result.reserve(variant.lives.size());
   for (const LivingContact& living : variant.lives) {
     ContactSample sample;
     for (const Age age : ages) {
@@ -99,21 +101,28 @@ bool marches_duties(const Ensemble& ensemble) {
   return asked.energy || asked.life || (asked.budget && account_names_a_duty(*ensemble.question));
 }
 
-/// A world with its duties in one draw.
-struct WorldInDraw {
-  WorldInDraw(const Case& world, const Draw& draw, bool march, const QuickDuties* like)
-      : model(world, draw) {
-    if (march) duties.emplace(model, draw, like);
-  }
-
-  WorldModel model;
-  std::optional<QuickDuties> duties;
-};
-
 /// Its table of stresses costs as much as a short duty: only where a section asks for it.
 bool asks_for_electrics(const Ensemble& ensemble, const Case& world) {
   return has_electrics(world) && (ensemble.sections.voltage || ensemble.sections.life);
 }
+
+/// A world with its duties and its source in one draw.
+struct WorldInDraw {
+  /// \param like  in the nominal draw: what does not hang on the draw is taken over; null for that
+  ///              draw itself
+  WorldInDraw(const Ensemble& ensemble, const Case& world, const Draw& draw,
+              const WorldInDraw* like)
+      : model(world, draw) {
+    if (marches_duties(ensemble)) duties.emplace(model, draw, like ? &*like->duties : nullptr);
+    if (asks_for_electrics(ensemble, world))
+      source = std::make_shared<const SourceInDraw>(*world.inverter, draw,
+                                                    like ? like->source.get() : nullptr);
+  }
+
+  WorldModel model;
+  std::optional<QuickDuties> duties;
+  std::shared_ptr<const SourceInDraw> source;
+};
 
 }  // namespace
 
@@ -128,11 +137,12 @@ class NominalWorlds {
       const Case& world = ensemble.world(v);
       if (of(world)) continue;
       naming(question.variants[v], [&] {
-        auto here = std::make_unique<WorldInDraw>(world, nominal, true, nullptr);
+        auto here = std::make_unique<WorldInDraw>(ensemble, world, nominal, nullptr);
+        if (here->source) here->source->speeds->prepare();
         const VariantModel unit(here->model, question.variants[v], nominal, ensemble.histories[v]);
         std::optional<ElectricModel> electric;
-        if (asks_for_electrics(ensemble, world) && ensemble.sections.life)
-          electric.emplace(here->model, unit, nominal);
+        if (here->source && ensemble.sections.life)
+          electric.emplace(here->model, unit, nominal, Age::end, here->source);
         here->duties->prepare(unit, electric ? &*electric : nullptr);
         worlds_.push_back(std::move(here));
       });
@@ -140,10 +150,10 @@ class NominalWorlds {
   }
 
   /// Null where no duty is marched.
-  const QuickDuties* of(const Case& world) const {
+  const WorldInDraw* of(const Case& world) const {
     const auto found = std::ranges::find_if(
         worlds_, [&](const auto& here) { return here->model.world == &world; });
-    return found == worlds_.end() ? nullptr : &*(*found)->duties;
+    return found == worlds_.end() ? nullptr : found->get();
   }
 
  private:
@@ -161,8 +171,7 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
   for (std::size_t v = 0; v < question.variants.size(); ++v) {
     const Case& world = ensemble.world(v);
     if (&world != built_for) {
-      here = std::make_unique<WorldInDraw>(world, draw, marches_duties(ensemble),
-                                           ensemble.nominal->of(world));
+      here = std::make_unique<WorldInDraw>(ensemble, world, draw, ensemble.nominal->of(world));
       built_for = &world;
     }
     const WorldModel& model = here->model;
@@ -171,9 +180,11 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
       const VariantModel unit(model, variant, draw, ensemble.histories[v]);
       VariantSample sample;
       std::optional<ElectricModel> electric;
-      if (asks_for_electrics(ensemble, world)) electric.emplace(model, unit, draw);
+      if (here->source) electric.emplace(model, unit, draw, Age::end, here->source);
+      const auto aged = world.points.empty() ? std::nullopt : aged_unit(unit);
+      sample.points.reserve(world.points.size());
       for (const OperatingPoint& point : world.points) {
-        sample.points.push_back(point_sample(model, unit, point, draw));
+        sample.points.push_back(point_sample(model, unit, aged, point, draw));
         sample_path(model, unit, point, ensemble.frequencies, draw, sample.points.back());
       }
       if (electric && ensemble.sections.voltage)

@@ -23,6 +23,10 @@ constexpr int edge_rows = 7, held_rows = 5;
 constexpr double columns_up_to_top = 8.0;
 constexpr double reach_of_speed = 2.0;
 constexpr double least_reach_rpm = 15000.0;
+/// Where the path alone matters, the logarithm of its resistance moves by no more from column to
+/// column than where the speed sets their distance anyway: between them an edge follows a line to
+/// 1e-4.
+constexpr double same_path_log = 0.05;
 /// Below, a voltage says nothing but "none", the others nothing at all.
 constexpr double least_V = 1e-6, least_s = 1e-12, least_ohm = 1e-12;
 
@@ -74,6 +78,21 @@ std::vector<double> speeds_of(const SourceModel& source) {
     if (const double wide = result[i] - result[i - 1]; wide > widest)
       result.insert(result.begin() + static_cast<std::ptrdiff_t>(i),
                     result[i - 1] + wide / std::ceil(wide / widest));
+  return result;
+}
+
+/// Without the columns between whose neighbours neither path nor speed moves far.
+std::vector<StressTable::Column> columns_of_path(const std::vector<StressTable::Column>& all) {
+  const double widest = all.back().speed_rad_s / columns_up_to_top;
+  std::vector<StressTable::Column> result{all.front()};
+  for (std::size_t i = 1; i < all.size(); ++i) {
+    const bool last = i + 1 == all.size();
+    const StressTable::Column& next = all[last ? i : i + 1];
+    const StressTable::Column& before = result.back();
+    if (last || next.speed_rad_s - before.speed_rad_s > widest ||
+        std::abs(next.log_resistance - before.log_resistance) > same_path_log)
+      result.push_back(all[i]);
+  }
   return result;
 }
 
@@ -143,9 +162,43 @@ voltage::Stress StressTable::at(double log_capacitance, double speed_rad_s) cons
   return {Voltage::from_value(v_V), Time::from_value(std::exp(log_s))};
 }
 
-StressGrid::StressGrid(const SourceModel& source, const voltage::ShaftNode& least,
+StressSpeeds::StressSpeeds(const SourceModel& source) : rad_s_(speeds_of(source)) {
+  if (!source.measured_edges().empty()) return;
+  for (const double rad_s : rad_s_)
+    carriers_.push_back(source.carrier(source.modulation(AngularVelocity::from_value(rad_s))));
+  places_.resize(rad_s_.size());
+}
+
+const voltage::CarrierPlaces& StressSpeeds::places_at(std::size_t index) const {
+  auto& here = places_[index];
+  if (!here) here = std::make_unique<const voltage::CarrierPlaces>(carriers_[index]);
+  return *here;
+}
+
+const voltage::CarrierPlaces& StressSpeeds::places(double rad_s) const {
+  return places_at(std::size_t(std::ranges::lower_bound(rad_s_, rad_s) - rad_s_.begin()));
+}
+
+void StressSpeeds::prepare() const {
+  for (std::size_t i = 0; i < places_.size(); ++i) places_at(i);
+}
+
+SourceInDraw::SourceInDraw(const Inverter& inverter, const Draw& draw, const SourceInDraw* like)
+    : model(inverter, draw) {
+  const auto same_carrier = [&](const SourceInDraw& other) {
+    const voltage::Carrier a = model.carrier(0.0), b = other.model.carrier(0.0);
+    return a.dc_link == b.dc_link && a.frequency == b.frequency && a.rise == b.rise &&
+           a.kind == b.kind;
+  };
+  speeds = like && same_carrier(*like) ? like->speeds : std::make_shared<StressSpeeds>(model);
+}
+
+StressGrid::StressGrid(const SourceInDraw& source, const voltage::ShaftNode& least,
                        PathOverSpeed path)
-    : source_(&source), path_(std::move(path)), open_(!path_(AngularVelocity{})) {
+    : source_(&source.model),
+      path_(std::move(path)),
+      speeds_(source.speeds.get()),
+      open_(!path_(AngularVelocity{})) {
   if (open_)
     of_unit_ = solved({least.winding_rotor, least.winding_rotor}, {});
   else
@@ -154,7 +207,7 @@ StressGrid::StressGrid(const SourceModel& source, const voltage::ShaftNode& leas
 
 void StressGrid::fill(const voltage::ShaftNode& least) {
   std::vector<StressTable::Column> columns;
-  for (const double speed_rad_s : speeds_of(*source_)) {
+  for (const double speed_rad_s : speeds_->rad_s()) {
     const auto path = path_(AngularVelocity::from_value(speed_rad_s));
     columns.push_back(
         {speed_rad_s, std::log(std::max(voltage::direct_resistance(*path).value(), least_ohm))});
@@ -176,10 +229,10 @@ void StressGrid::fill(const voltage::ShaftNode& least) {
         },
         lets_go);
   };
-  const std::vector<StressTable::Column> columns_of_path =
-      same_path ? std::vector{columns.front()} : columns;
+  const std::vector<StressTable::Column> path_columns =
+      same_path ? std::vector{columns.front()} : columns_of_path(columns);
   const auto edges = [&](bool rises) {
-    return table(edge_rows, columns_of_path, false,
+    return table(edge_rows, path_columns, false,
                  [this, rises](const voltage::ShaftNode& node, AngularVelocity speed) {
                    return edge(node, path_(speed), rises);
                  });
@@ -189,9 +242,13 @@ void StressGrid::fill(const voltage::ShaftNode& least) {
   // Where a large node has let go, a smaller one has long before. The modulation has no part in a
   // record.
   const bool recorded = !source_->measured_edges().empty();
-  held_ = table(
-      held_rows, recorded ? columns_of_path : columns, true,
-      [this](const voltage::ShaftNode& node, AngularVelocity speed) { return held(node, speed); });
+  held_ = table(held_rows, recorded ? path_columns : columns, true,
+                [this, recorded](const voltage::ShaftNode& node, AngularVelocity speed) {
+                  if (recorded) return held(node, speed);
+                  return voltage::Stress{voltage::held_after_discharge(
+                                             node, path_(speed), speeds_->places(speed.value())),
+                                         voltage::hold_duration(source_->source().carrier)};
+                });
 }
 
 bool StressGrid::same_edges() const {

@@ -1,9 +1,11 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 #include <vector>
 
 #include "ohmdrag/voltage/edge_response.hpp"
+#include "ohmdrag/voltage/carrier_places.hpp"
 #include "ohmdrag/voltage/path.hpp"
 #include "study/source_model.hpp"
 
@@ -19,6 +21,40 @@ struct ShaftStresses {
 
   /// The higher of rise and fall with so many legs switching together: the shaft is linear.
   voltage::Stress edge(int legs) const;
+};
+
+/// The shaft speeds at which stresses are solved ahead, and the carrier there: of one source,
+/// whatever the path. Rising; the first is zero, the last the largest.
+///
+/// Carrier periods are laid out when they are first asked for: until prepare() has laid out all it
+/// is not to be shared between threads.
+class StressSpeeds {
+ public:
+  explicit StressSpeeds(const SourceModel& source);
+
+  const std::vector<double>& rad_s() const { return rad_s_; }
+  /// \param rad_s  one of these
+  const voltage::CarrierPlaces& places(double rad_s) const;
+  void prepare() const;
+
+ private:
+  const voltage::CarrierPlaces& places_at(std::size_t index) const;
+
+  std::vector<double> rad_s_;
+  std::vector<voltage::Carrier> carriers_;
+  mutable std::vector<std::unique_ptr<const voltage::CarrierPlaces>> places_;
+};
+
+/// The source of a world in one draw, for all its variants.
+///
+/// Not to be shared between threads, as StressSpeeds.
+struct SourceInDraw {
+  /// \param like  of the same world in another draw, its speeds prepared: taken over where the
+  ///              carrier is the same
+  SourceInDraw(const Inverter& inverter, const Draw& draw, const SourceInDraw* like = nullptr);
+
+  SourceModel model;
+  std::shared_ptr<const StressSpeeds> speeds;
 };
 
 /// The grounding path over the speed of its shaft.
@@ -74,8 +110,9 @@ class StressTable {
 ///           of a step, whichever is more.
 class StressGrid {
  public:
-  /// \param least  node capacitance without any bearing
-  StressGrid(const SourceModel& source, const voltage::ShaftNode& least, PathOverSpeed path);
+  /// \param least   node capacitance without any bearing
+  /// \param source  must outlive this
+  StressGrid(const SourceInDraw& source, const voltage::ShaftNode& least, PathOverSpeed path);
   StressGrid(const StressGrid&) = delete;  // its tables refer to it
   StressGrid& operator=(const StressGrid&) = delete;
 
@@ -101,6 +138,7 @@ class StressGrid {
 
   const SourceModel* source_;
   PathOverSpeed path_;
+  const StressSpeeds* speeds_;
   bool open_;              ///< no path: all goes with the ratio of the node
   ShaftStresses of_unit_;  ///< without a path on a node whose ratio is 1
   double last_log_capacitance_ = 0.0, last_speed_rad_s_ = 0.0;

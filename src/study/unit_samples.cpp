@@ -23,32 +23,71 @@ energy::DriveUnit unit_at(const OperatingPoint& point, const Case& world,
   return unit;
 }
 
+namespace {
+
+/// energy::net_power() of a contact, out of the losses of the whole unit: only its own shaft is
+/// solved again.
+Power net_of_contact(const energy::DriveUnit& unit, const energy::Running& now,
+                     std::span<const energy::PartLoss> losses, std::size_t part) {
+  const auto& gone = std::get<energy::ContactPart>(unit.parts[part].form);
+  component::ShaftSystem rest = unit.shafts[gone.shaft];
+  rest.contacts.erase(rest.contacts.begin() + static_cast<std::ptrdiff_t>(gone.contact));
+  component::ShaftState state;
+  if (!rest.contacts.empty())
+    state = component::solve(rest, now.speed[gone.shaft], {now.oil, now.dry[gone.shaft]});
+  Power with{}, without{};
+  for (std::size_t p = 0; p < losses.size(); ++p) {
+    with += losses[p].power;
+    if (p == part) continue;
+    const auto* here = std::get_if<energy::ContactPart>(&unit.parts[p].form);
+    without += here && here->shaft == gone.shaft
+                   ? state.contacts[here->contact - (here->contact > gone.contact ? 1 : 0)].power
+                   : losses[p].power;
+  }
+  return with - without;
+}
+
+}  // namespace
+
+std::optional<energy::DriveUnit> aged_unit(const VariantModel& variant) {
+  const auto has_aged = [](const LivingContact& living) { return living.life.history.has_value(); };
+  if (std::ranges::none_of(variant.lives, has_aged)) return std::nullopt;
+  return variant.unit_at(Age::end);
+}
+
 PointSample point_sample(const WorldModel& model, const VariantModel& variant,
                          const OperatingPoint& point, const Draw& draw) {
+  return point_sample(model, variant, aged_unit(variant), point, draw);
+}
+
+PointSample point_sample(const WorldModel& model, const VariantModel& variant,
+                         const std::optional<energy::DriveUnit>& aged, const OperatingPoint& point,
+                         const Draw& draw) {
   const auto speeds = model.speeds(point, draw);
   const auto torques = model.torques(point, draw);
   const energy::Running now{speeds, torques, model.dry, draw(point.oil_temperature)};
-  const energy::DriveUnit unit = unit_at(point, *model.world, variant, draw);
+  std::optional<energy::DriveUnit> running_in;
+  if (point.running_time) running_in = unit_at(point, *model.world, variant, draw);
+  const energy::DriveUnit& unit = running_in ? *running_in : variant.unit;
   PointSample sample;
   const auto losses = energy::losses_at(unit, now);
   const HeatIntoSump heat = heat_into_sump(unit, now, losses);
   sample.idle_into_sump_W = heat.idle.value();
+  sample.parts.reserve(losses.size());
   for (std::size_t p = 0; p < losses.size(); ++p) {
     const energy::PartLoss& loss = losses[p];
     PartSample part{loss.torque.value(), loss.power.value(), loss.power.value(), not_a_figure};
     if (loss.contact) part.contact_degC = in_celsius(*loss.contact);
+    if (std::holds_alternative<energy::ContactPart>(unit.parts[p].form))
+      part.net_W = net_of_contact(unit, now, losses, p).value();
     part.into_sump_W = heat.by_part[p].value();
     sample.total_W += part.own_W;
     sample.parts.push_back(part);
   }
-  for (std::size_t p = 0; p < sample.parts.size(); ++p)
-    if (std::holds_alternative<energy::ContactPart>(unit.parts[p].form))
-      sample.parts[p].net_W = energy::net_power(unit, now, p).value();
-  const auto has_aged = [](const LivingContact& living) { return living.life.history.has_value(); };
-  if (std::ranges::any_of(variant.lives, has_aged)) {
-    const auto aged = energy::losses_at(variant.unit_at(Age::end), now);
+  if (aged) {
+    const auto losses_aged = energy::losses_at(*aged, now);
     for (std::size_t p = 0; p < sample.parts.size(); ++p)
-      sample.parts[p].aged_W = aged[p].power.value();
+      sample.parts[p].aged_W = losses_aged[p].power.value();
   }
   return sample;
 }
@@ -74,8 +113,11 @@ DutySample duty_sample(const WorldModel& model, const VariantModel& variant, con
 
 void fill_phases(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
                  const energy::Ledger& ledger, DutySample& result) {
+  result.phases.reserve(ledger.phases.size());
   for (const energy::PhaseLedger& phase : ledger.phases) {
     PhaseSample sample{phase.time.value(), phase.distance.value(), {}, {}};
+    sample.shaft_J.reserve(variant.parts.size());
+    if (duty.driven) sample.battery_J.reserve(variant.parts.size());
     for (std::size_t p = 0; p < variant.parts.size(); ++p) {
       sample.shaft_J.push_back(phase.of_part(p).value());
       if (duty.driven)

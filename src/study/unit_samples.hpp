@@ -1,5 +1,7 @@
 #pragma once
 
+#include <optional>
+
 #include "study/model.hpp"
 #include "study/samples.hpp"
 
@@ -16,6 +18,13 @@ energy::DriveUnit unit_at(const OperatingPoint& point, const Case& world,
 /// One point of one variant in one draw.
 PointSample point_sample(const WorldModel& model, const VariantModel& variant,
                          const OperatingPoint& point, const Draw& draw);
+
+/// The unit at the end of its service; none where nothing ages.
+std::optional<energy::DriveUnit> aged_unit(const VariantModel& variant);
+/// One point of one variant whose aged_unit() serves several.
+PointSample point_sample(const WorldModel& model, const VariantModel& variant,
+                         const std::optional<energy::DriveUnit>& aged, const OperatingPoint& point,
+                         const Draw& draw);
 
 /// One variant over one duty or trip in one draw, without its baseline consumption.
 /// \param electric  null: nothing strikes

@@ -1,3 +1,4 @@
+#include <array>
 #include <cmath>
 
 #include "study/account.hpp"
@@ -81,6 +82,14 @@ struct WorthOf {
 
 std::vector<ShaftWorth> shaft_worth(const WorldModel& model, const DutyModel& duty) {
   std::vector<ShaftWorth> result(model.diameter.size());
+  using duty::Drive;
+  constexpr std::array drives{Drive::standstill, Drive::traction, Drive::recuperation};
+  std::array<std::vector<double>, drives.size()> prices;  // by drive and shaft
+  if (duty.driven)
+    for (const Drive drive : drives)
+      for (std::size_t s = 0; s < result.size(); ++s)
+        prices[static_cast<std::size_t>(drive)].push_back(
+            duty::battery_factor(*model.path, drive, model.gearing[s].side));
   for (const energy::Stretch& stretch : duty.stretches)
     for (std::size_t s = 0; s < result.size(); ++s) {
       const double speed_rad_s = std::abs(stretch.speed[s].value());
@@ -90,7 +99,7 @@ std::vector<ShaftWorth> shaft_worth(const WorldModel& model, const DutyModel& du
       result[s].of_watt.shaft_J += watt_J;
       result[s].of_Nm.shaft_J += torque_J;
       if (!duty.driven) continue;
-      const double price = duty::battery_factor(*model.path, stretch.drive, model.gearing[s].side);
+      const double price = prices[static_cast<std::size_t>(stretch.drive)][s];
       result[s].of_watt.battery_J += price * watt_J;
       result[s].of_Nm.battery_J += price * torque_J;
     }

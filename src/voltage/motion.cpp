@@ -1,13 +1,27 @@
 #include "voltage/motion.hpp"
 
 #include <algorithm>
+#include <boost/container/small_vector.hpp>
 #include <cmath>
-
-#include "ohmdrag/numerics/root.hpp"
 
 namespace ohmdrag::voltage {
 
 namespace {
+
+// Products and quotients without the care for infinities that the library takes.
+
+std::complex<double> product(std::complex<double> a, std::complex<double> b) {
+  return {a.real() * b.real() - a.imag() * b.imag(), a.real() * b.imag() + a.imag() * b.real()};
+}
+
+/// \pre b is of a size whose square is a number
+std::complex<double> quotient(std::complex<double> a, std::complex<double> b) {
+  const double per_square = 1.0 / (b.real() * b.real() + b.imag() * b.imag());
+  return product(a, {b.real() * per_square, -b.imag() * per_square});
+}
+
+/// Of most motions there are no more terms.
+constexpr std::size_t usual_terms = 6;
 
 /// Sample distance over 1/|rate|: a parabola through three samples of a sine misses its crest by
 /// less than 1e-4.
@@ -22,13 +36,13 @@ class Walk {
       : motion_(motion), t_s_(from_s), longest_step_s_(longest_step_s) {
     // What a slope adds counts for as long as the walk takes: a slow term has no other size.
     const double walked_s = 2.0 * longest_step_s;
-    std::vector<double> sizes_V;
+    boost::container::small_vector<double, usual_terms> sizes_V;
     for (const Term& term : motion) {
       const double rate = std::abs(term.rate_per_s);
       steady_V_ += term.free_V.real();
       Running running;
       if (rate > 0.0)
-        running.amplitude_V = term.free_V + term.driven_V_per_s / term.rate_per_s;
+        running.amplitude_V = term.free_V + quotient(term.driven_V_per_s, term.rate_per_s);
       else
         line_V_per_s_ += term.driven_V_per_s.real();
       running_.push_back(running);
@@ -117,7 +131,7 @@ class Walk {
   double next_change_s_ = never_s;
   double steady_V_ = 0.0;
   double line_V_per_s_ = 0.0;
-  std::vector<Running> running_;
+  boost::container::small_vector<Running, usual_terms> running_;
 };
 
 struct Sample {
@@ -158,7 +172,20 @@ double crossing_s(const Motion& motion, double sign, double level_V, double low_
   const double low_V = above_V(low_s), high_V = above_V(high_s);
   // A sample by products and the value itself differ by rounding.
   if (!(low_V * high_V < 0.0)) return std::abs(low_V) <= std::abs(high_V) ? low_s : high_s;
-  return numerics::bracketed_root(above_V, low_s, high_s, 1e-9 * (high_s - low_s));
+  // Newton's method from the secant; a step out of the bracket halves it.
+  const double tolerance_s = 1e-9 * (high_s - low_s);
+  const bool falls = low_V > 0.0;
+  double t_s = low_s + (high_s - low_s) * low_V / (low_V - high_V);
+  while (high_s - low_s > tolerance_s) {
+    const Local here = local(motion, t_s);
+    const double excess_V = sign * here.v_V - level_V;
+    ((excess_V > 0.0) == falls ? low_s : high_s) = t_s;
+    const double next_s = t_s - excess_V / (sign * here.slope);
+    const bool inside = next_s > low_s && next_s < high_s;
+    if (inside && std::abs(next_s - t_s) <= tolerance_s) return next_s;
+    t_s = inside ? next_s : 0.5 * (low_s + high_s);
+  }
+  return t_s;
 }
 
 }  // namespace
@@ -168,14 +195,25 @@ double value_V(const Motion& motion, double t_s) { return local(motion, t_s).v_V
 Local local(const Motion& motion, double t_s) {
   Local sum;
   for (const Term& term : motion) {
-    const std::complex<double> grown = exp_less_one(term.rate_per_s * t_s);
-    const std::complex<double> driven =
-        term.rate_per_s == 0.0 ? std::complex<double>{t_s} : grown / term.rate_per_s;
+    if (term.rate_per_s.imag() == 0.0) {  // no swing: the imaginary parts never show
+      const double rate = term.rate_per_s.real(), grown = std::expm1(rate * t_s);
+      const double free_V = term.free_V.real(), driven = term.driven_V_per_s.real();
+      const double slope = (free_V * rate + driven) * (1.0 + grown);
+      sum.v_V += free_V * (1.0 + grown) + driven * (rate == 0.0 ? t_s : grown / rate);
+      sum.slope += slope;
+      sum.curvature += slope * rate;
+      continue;
+    }
+    const bool is_free = term.driven_V_per_s == 0.0;
+    const std::complex<double> grown =
+        is_free ? std::complex<double>{} : exp_less_one(term.rate_per_s * t_s);
+    const std::complex<double> left = is_free ? std::exp(term.rate_per_s * t_s) : 1.0 + grown;
     const std::complex<double> slope =
-        (term.free_V * term.rate_per_s + term.driven_V_per_s) * (1.0 + grown);
-    sum.v_V += (term.free_V * (1.0 + grown) + term.driven_V_per_s * driven).real();
+        product(product(term.free_V, term.rate_per_s) + term.driven_V_per_s, left);
+    sum.v_V += product(term.free_V, left).real();
+    if (!is_free) sum.v_V += product(term.driven_V_per_s, quotient(grown, term.rate_per_s)).real();
     sum.slope += slope.real();
-    sum.curvature += (slope * term.rate_per_s).real();
+    sum.curvature += product(slope, term.rate_per_s).real();
   }
   return sum;
 }

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <vector>
 
+#include "bearing/film_sums.hpp"
 #include "bearing/reference_bearings.hpp"
 #include "support/near.hpp"
 
@@ -273,6 +274,43 @@ TEST_CASE("the mean over cage positions lies between its positions", "[derived]"
   CHECK_THAT(mean.at(3000.0_rpm, 0.02_Pa_s).area_inner.value() * 1e6, near(sum_mm2 / 4.0, 1e-12));
   CHECK_THROWS_AS(FilmModel(bearing, film_material(), std::vector<LoadDistribution>{}),
                   std::invalid_argument);
+}
+
+TEST_CASE("contacts side by side add up to what each is by itself", "[derived]") {
+  const UnitContact inner{1.1e-9, 8e-4}, outer{1.4e-9, 9.5e-4};
+  const LoadPowers powers{2.0 / 3.0, -0.067};
+  const std::vector<double> loads_N{0.0,  3.0, 1200.0, 0.0, 47.0,  510.0,
+                                    80.0, 1.0, 0.5,    0.0, 2500.0};
+  for (const Dielectric dielectric : {Dielectric::as_stated, Dielectric::under_pressure}) {
+    const ContactOil oil{2.2, 3.5, dielectric};
+    double area_m2 = 0.0, capacitance_F = 0.0;
+    for (const double load_N : loads_N) {
+      if (load_N == 0.0) continue;
+      const auto of_ring = [&](const UnitContact& ring) {
+        const double a_m2 = ring.area_m2 * std::pow(load_N, powers.area);
+        const double eps =
+            contact_permittivity(2.2, 3.5, Pressure::from_value(load_N / a_m2), dielectric);
+        return film_capacitance(
+                   eps, Area::from_value(a_m2),
+                   Length::from_value(ring.central_m * std::pow(load_N, powers.central)))
+            .value();
+      };
+      const double c_i = of_ring(inner), c_o = of_ring(outer);
+      area_m2 += inner.area_m2 * std::pow(load_N, powers.area);
+      capacitance_F += c_i * c_o / (c_i + c_o);
+    }
+    const FilmSums narrow = film_sums(loads_N, inner, outer, powers, oil, numerics::LaneWidth::two);
+    CHECK_THAT(narrow.area_inner_m2, near(area_m2, 1e-13));
+    CHECK_THAT(narrow.capacitance_F, near(capacitance_F, 1e-13));
+    CHECK(narrow.worst_N == 2500.0);
+    CHECK(narrow.unloaded == 3.0);
+    for (const numerics::LaneWidth width : numerics::lane_widths()) {
+      CAPTURE(numerics::name(width));
+      const FilmSums wide = film_sums(loads_N, inner, outer, powers, oil, width);
+      CHECK(wide.area_inner_m2 == narrow.area_inner_m2);
+      CHECK(wide.capacitance_F == narrow.capacitance_F);
+    }
+  }
 }
 
 TEST_CASE("inlet heating", "[derived]") {

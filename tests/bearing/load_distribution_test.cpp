@@ -5,6 +5,8 @@
 #include <numbers>
 
 #include "bearing/reference_bearings.hpp"
+#include "bearing/ring_shift.hpp"
+#include "ohmdrag/bearing/load_distributions.hpp"
 #include "support/near.hpp"
 
 using namespace ohmdrag;
@@ -124,6 +126,48 @@ TEST_CASE("cage positions cover half a ball pitch", "[derived]") {
   CHECK_THAT(phases.back().balls.front().position, near(7.0 * std::numbers::pi / 72.0, 1e-12));
   CHECK_THROWS_AS(load_distribution_over_phase(bearing_6208(), steel, 900.0_N, Force{}, 0),
                   std::invalid_argument);
+}
+
+TEST_CASE("loads side by side are those of each alone", "[derived]") {
+  const auto bearing = bearing_6208(15.0_um);
+  // More than fit side by side, of different kinds: radial, thrust, both.
+  std::vector<AppliedLoad> loads;
+  for (const double share : {0.0, 0.03, 0.3, 1.0, 4.0}) loads.push_back({900.0_N, share * 900.0_N});
+  loads.push_back({Force{}, 500.0_N});
+  const auto together = load_distributions_over_phase(bearing, steel, loads, 3);
+  REQUIRE(together.size() == 3 * loads.size());
+  for (std::size_t i = 0; i < together.size(); ++i) {
+    CAPTURE(i);
+    const AppliedLoad& load = loads[i / 3];
+    const auto alone =
+        load_distribution(bearing, steel, load.radial, load.axial, (double(i % 3) + 0.5) / 6.0);
+    REQUIRE(together[i].balls.size() == alone.balls.size());
+    for (std::size_t ball = 0; ball < alone.balls.size(); ++ball)
+      CHECK_THAT(together[i].balls[ball].load, within(alone.balls[ball].load, 1e-8 * alone.q_max));
+  }
+  CHECK_THROWS_AS(load_distributions_over_phase(bearing, steel, loads, 0), std::invalid_argument);
+}
+
+TEST_CASE("the balance of a bearing has the same bits at every width of vector", "[derived]") {
+  LoadedRings rings{.stiffness_N_per_m15 = 5e9,
+                    .distance_m = 0.5e-3,
+                    .radial_m = 0.49e-3,
+                    .radial_N = {},
+                    .axial_N = {},
+                    .cosines = std::vector<RingLanes>(9)};
+  for (std::size_t l = 0; l < ring_lanes; ++l) {
+    rings.radial_N[l] = 100.0 * double(l);
+    rings.axial_N[l] = 700.0 - 80.0 * double(l);
+    for (std::size_t i = 0; i < rings.cosines.size(); ++i)
+      rings.cosines[i][l] = std::cos(2.0 * std::numbers::pi * (double(i) + 0.1 * double(l)) / 9.0);
+  }
+  const RingShift narrow = balanced_shift(rings, numerics::LaneWidth::two);
+  for (const numerics::LaneWidth width : numerics::lane_widths()) {
+    CAPTURE(numerics::name(width));
+    const RingShift wide = balanced_shift(rings, width);
+    CHECK(wide.axial_m == narrow.axial_m);
+    CHECK(wide.radial_m == narrow.radial_m);
+  }
 }
 
 TEST_CASE("a bearing without load has no distribution", "[derived]") {

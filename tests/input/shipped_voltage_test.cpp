@@ -66,13 +66,13 @@ void for_each_grid(const Check& check) {
       const study::WorldModel model(world, draw);
       const study::VariantModel variant(model, entry, draw,
                                         study::service_history(question, world, entry));
-      const study::SourceModel source(*world.inverter, draw);
+      const study::SourceInDraw source(*world.inverter, draw);
       const voltage::ShaftNode bare = bare_node(*world.coupling, draw);
       for (const study::Age age : study::ages) {
         CAPTURE(int(age));
         const study::StressGrid grid(
             source, bare, [&](AngularVelocity speed) { return variant.path_at(age, speed); });
-        check(grid, source, bare);
+        check(grid, source.model, bare);
       }
     }
 }
@@ -111,7 +111,7 @@ TEST_CASE("an edge whose duration never jumps has the one that is solved", "[der
     study::Case quiet = question;
     quiet.inverter->ringing.reset();
     INFO(quiet.title);
-    const study::SourceModel source(*quiet.inverter, study::Draw{});
+    const study::SourceInDraw source(*quiet.inverter, study::Draw{});
     const voltage::ShaftNode bare = bare_node(*quiet.coupling, study::Draw{});
     for (const double r_ohm : {1.0, 30.0, 1e3}) {
       const study::StressGrid grid(source, bare, [&](AngularVelocity speed) {
@@ -127,6 +127,22 @@ TEST_CASE("an edge whose duration never jumps has the one that is solved", "[der
         }
     }
   }
+}
+
+TEST_CASE("a source takes over the carrier periods of the same carrier alone", "[derived]") {
+  int moved_carriers = 0;
+  for (const study::Case& question : electric_cases()) {
+    INFO(question.title);
+    const study::Inverter& inverter = *question.inverter;
+    const study::SourceInDraw nominal(inverter, study::Draw{});
+    nominal.speeds->prepare();
+    CHECK(study::SourceInDraw(inverter, study::Draw{}, &nominal).speeds == nominal.speeds);
+    const study::SourceInDraw moved(inverter, study::Draw{inverter.rise_time.key, 0.9}, &nominal);
+    if (moved.model.source().rise == nominal.model.source().rise) continue;
+    ++moved_carriers;
+    CHECK(moved.speeds != nominal.speeds);
+  }
+  CHECK(moved_carriers > 0);
 }
 
 TEST_CASE("held voltages between the points of their grid are those that are solved", "[derived]") {

@@ -6,6 +6,7 @@
 
 #include "support/march.hpp"
 #include "support/near.hpp"
+#include "voltage/carrier_lanes.hpp"
 #include "voltage/reference.hpp"
 
 using namespace ohmdrag;
@@ -154,6 +155,37 @@ TEST_CASE("held voltage stays finite over the linear range", "[derived]") {
       CHECK(std::isfinite(v.value()));
       CHECK(v <= rereferenced_voltage(node, carrier.dc_link));
     }
+}
+
+TEST_CASE("periods laid out once serve every node and path", "[derived]") {
+  const CarrierPlaces places(carrier);
+  for (const double r_ohm : {3.0, 300.0, 20e3})
+    for (const double more : {1.0, 2.5}) {
+      const ShaftNode heavier{node.winding_rotor, more * node.total};
+      const GroundingPath path{r_ohm * 1.0_ohm, 50.0_nH};
+      CHECK(held_after_discharge(heavier, path, places) ==
+            held_after_discharge(heavier, path, carrier));
+    }
+  CHECK_THAT(held_after_discharge(node, std::nullopt, places), near(80.0_V, 1e-12));
+}
+
+TEST_CASE("what is held has the same bits at every width of vector", "[derived]") {
+  Carrier at = carrier;
+  at.modulation = GENERATE(0.1, 0.8, 1.15);
+  const CarrierPlaces places(at);
+  // Over-damped; swinging; two films, one of which swings.
+  const GroundingPath still{1.2_kohm, 20.0_nH}, swinging{3.0_ohm, Inductance::from_value(10e-6)};
+  GroundingPath films{20.0_ohm, Inductance::from_value(10e-6)};
+  films.films = {{2.0_kohm, 300.0_pF}, {100.0_ohm, Capacitance::from_value(5e-9)}};
+  for (const GroundingPath& path : {still, swinging, films}) {
+    const StepModes modes(node, path);
+    const double narrow_V = largest_held_V(modes, places, true, numerics::LaneWidth::two);
+    CHECK(narrow_V > 0.0);
+    for (const numerics::LaneWidth width : numerics::lane_widths()) {
+      CAPTURE(numerics::name(width));
+      CHECK(largest_held_V(modes, places, true, width) == narrow_V);
+    }
+  }
 }
 
 TEST_CASE("an undefined carrier is refused", "[derived]") {
