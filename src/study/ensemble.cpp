@@ -9,6 +9,7 @@
 #include "ohmdrag/study/visit.hpp"
 #include "study/account.hpp"
 #include "study/adaptive.hpp"
+#include "study/decisive_part.hpp"
 #include "study/electric.hpp"
 #include "study/naming.hpp"
 #include "study/parts_share.hpp"
@@ -101,8 +102,9 @@ bool marches_duties(const Ensemble& ensemble) {
 
 /// A world with its duties in one draw.
 struct WorldInDraw {
-  WorldInDraw(const Case& world, const Draw& draw, bool march, const QuickDuties* like)
-      : model(world, draw) {
+  WorldInDraw(const Case& world, const Draw& draw, bool march, const QuickDuties* like,
+              Films films = Films::prepared)
+      : model(world, draw, films) {
     if (march) duties.emplace(model, draw, like);
   }
 
@@ -161,8 +163,9 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
   for (std::size_t v = 0; v < question.variants.size(); ++v) {
     const Case& world = ensemble.world(v);
     if (&world != built_for) {
-      here = std::make_unique<WorldInDraw>(world, draw, marches_duties(ensemble),
-                                           ensemble.nominal->of(world));
+      here = std::make_unique<WorldInDraw>(
+          world, draw, marches_duties(ensemble), ensemble.nominal->of(world),
+          asks_for_electrics(ensemble, world) ? Films::prepared : Films::left_out);
       built_for = &world;
     }
     const WorldModel& model = here->model;
@@ -268,5 +271,23 @@ Ensemble::Ensemble(const Ensemble& like, const Sections& asked, Draws other)
       baseline(like.baseline),
       histories(like.histories),
       nominal(std::make_shared<const NominalWorlds>(*this)) {}
+
+Ensemble ensemble_of_part(const Ensemble& like, const Case& part, const Sections& asked,
+                          Draws other) {
+  Ensemble result(like, Sections{}, std::move(other));  // without sections nothing is laid out yet
+  result.question = &part;
+  result.sections = asked;
+  result.baseline = index_of_baseline(part);
+  result.histories.clear();
+  // Ids may come twice: variants of a scan differ in a number alone.
+  const auto& all = like.question->variants;
+  std::size_t from = 0;
+  for (const Variant& variant : part.variants) {
+    while (from < all.size() && all[from].id != variant.id) ++from;
+    result.histories.push_back(like.histories.at(from++));
+  }
+  result.nominal = std::make_shared<const NominalWorlds>(result);
+  return result;
+}
 
 }  // namespace ohmdrag::study
