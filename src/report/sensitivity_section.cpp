@@ -107,7 +107,8 @@ void print_sensitivity(const study::Findings& findings, Page& page) {
   const SensitivityFindings& found = *findings.sensitivity;
   page.heading("What moves the answer");
   page.say(
-      "Share of each figure's variance, and the interval it lies in; inputs taken as independent.");
+      "Share of each figure's variance, and the interval it lies in; correlated inputs count as "
+      "one.");
   for (const FigureMoves& moves : found.figures) print_moves(moves, page);
   print_dial(found, page);
   if (!found.ranks.empty()) print_ranks(found, page);

@@ -1,12 +1,10 @@
 #include "ohmdrag/study/ask.hpp"
 
 #include <fmt/format.h>
-#include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <mutex>
 #include <set>
 #include <stdexcept>
 #include <tuple>
@@ -15,9 +13,10 @@
 #include "ohmdrag/study/evaluate.hpp"
 #include "ohmdrag/study/visit.hpp"
 #include "study/ask_words.hpp"
-#include "study/decision.hpp"
+#include "study/known_decisions.hpp"
 #include "study/samples.hpp"
 #include "study/sections.hpp"
+#include "study/sensitivity_effort.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -56,12 +55,12 @@ std::vector<const UncertainNumber*> open_numbers(const Case& question, std::size
 
 /// Interval width of everything that decides, over the draws; a tenth of a per cent of its size at
 /// least, so that rounding is no effect.
-std::vector<double> scales(const Decision& now) {
+std::vector<double> scales(const DecidingFigures& now) {
   std::vector<double> result;
-  for (std::size_t q = 0; q < now.deciding.front().size(); ++q) {
+  for (std::size_t q = 0; q < now.front().size(); ++q) {
     std::vector<double> values;
     double largest = 0.0;
-    for (const auto& draw : now.deciding) {
+    for (const auto& draw : now) {
       values.push_back(draw[q]);
       if (!std::isnan(draw[q])) largest = std::max(largest, std::abs(draw[q]));
     }
@@ -72,33 +71,18 @@ std::vector<double> scales(const Decision& now) {
   return result;
 }
 
-double effect_of(const Decision& low, const Decision& high, const std::vector<double>& scale) {
+double effect_of(const DecidingFigures& low, const DecidingFigures& high,
+                 const std::vector<double>& scale) {
   double widest = 0.0;
-  for (std::size_t i = 0; i < low.deciding.size(); ++i)
+  for (std::size_t i = 0; i < low.size(); ++i)
     for (std::size_t q = 0; q < scale.size(); ++q) {
-      const double a = low.deciding[i][q], b = high.deciding[i][q];
+      const double a = low[i][q], b = high[i][q];
       if (std::isnan(a) && std::isnan(b)) continue;
       if (std::isnan(a) != std::isnan(b)) return 1.0;
       if (a != b) widest = std::max(widest, scale[q] > 0.0 ? std::abs(a - b) / scale[q] : 1.0);
     }
   return widest;
 }
-
-/// Counts evaluations for whoever watches; from many threads.
-class Ticks {
- public:
-  Ticks(const AskProgress& progress, std::size_t all) : progress_(progress), all_(all) {}
-  void operator()() {
-    if (!progress_) return;
-    const std::scoped_lock lock(mutex_);
-    progress_(++done_, all_);
-  }
-
- private:
-  const AskProgress& progress_;
-  std::size_t all_, done_ = 0;
-  std::mutex mutex_;
-};
 
 std::string choice(const std::string& chosen) { return chosen.empty() ? "no variant" : chosen; }
 
@@ -211,25 +195,36 @@ AskFindings ask(const Case& question, const AskOptions& options, const AskProgre
   result.baseline = question.baseline;
   result.invented = question.invented;
   result.seed = question.seed;
-  result.samples = question.samples > 0 ? question.samples : default_samples;
+  result.samples =
+      std::min(question.samples > 0 ? question.samples : default_samples, most_ask_samples);
   const auto open = open_numbers(question, result.without_spread);
   result.open = open.size();
-  Ticks tick(progress, 2 * open.size() + point_u.size() * std::min(open.size(), options.closely));
+  const std::size_t all = 2 * open.size() + point_u.size() * std::min(open.size(), options.closely);
+  std::size_t done = 0;
+  const auto tick = [&](std::size_t evaluated) {
+    done += evaluated;
+    if (progress) progress(done, all);
+  };
 
-  const Decision now = decide(question);
+  Case drawn = question;
+  drawn.samples = result.samples;
+  drawn.adaptive.reset();
+  const KnownDecisions decisions(drawn);
+  const Decision now = decisions.now();
   result.chosen = now.chosen;
   result.right = now.right_of_chosen(question);
-  const std::vector<double> scale = scales(now);
-  std::vector<Screened> screened(open.size());
-  Case few = question;
+  const std::vector<double> scale = scales(now.deciding);
+  std::vector<Screened> screened;
+  Case few = drawn;
   few.samples = screening_draws;
-  oneapi::tbb::parallel_for(std::size_t{0}, open.size(), [&](std::size_t i) {
-    const Decision low = decide(with_known(few, open[i]->key, point_u.front()));
-    tick();
-    const Decision high = decide(with_known(few, open[i]->key, point_u.back()));
-    tick();
-    screened[i] = {open[i], effect_of(low, high, scale)};
-  });
+  const KnownDecisions few_decisions(few);
+  for (const UncertainNumber* number : open) {
+    const std::array ends{KnownNumber{number, point_u.front()},
+                          KnownNumber{number, point_u.back()}};
+    const auto figures = few_decisions.deciding_with(ends);
+    screened.push_back({number, effect_of(figures.front(), figures.back(), scale)});
+    tick(ends.size());
+  }
   result.irrelevant = static_cast<std::size_t>(
       std::ranges::count_if(screened, [](const Screened& one) { return one.effect < no_effect; }));
   std::erase_if(screened, [](const Screened& one) { return one.effect < no_effect; });
@@ -241,11 +236,10 @@ AskFindings ask(const Case& question, const AskOptions& options, const AskProgre
   result.closely = screened.size();
 
   for (const Screened& one : screened) {
-    std::vector<Decision> known;
-    for (const double u : point_u) {
-      known.push_back(decide(with_known(question, one.number->key, u)));
-      tick();
-    }
+    std::vector<KnownNumber> places;
+    for (const double u : point_u) places.push_back({one.number, u});
+    const std::vector<Decision> known = decisions.with(places);
+    tick(places.size());
     OpenQuestion asked = question_of(question, *one.number, now, known);
     if (asked.gain > 0.0 || asked.probability() > 0.0) result.questions.push_back(std::move(asked));
   }

@@ -57,8 +57,16 @@ Trade weighed(const Ensemble& ensemble, std::vector<VariantFindings>& findings) 
   return trade(ensemble, findings);
 }
 
-Decision decide(const Case& question) {
-  const Ensemble ensemble(question, Sections::all());
+DecidingFigures deciding_figures(const Ensemble& ensemble) {
+  // Harm is told by all draws together and moves none of these figures.
+  const ChoiceRule rule(ensemble, std::vector<bool>(ensemble.question->variants.size()));
+  DecidingFigures result;
+  for (std::size_t i = 0; i < ensemble.samples.front().size(); ++i)
+    result.push_back(deciding_in(rule, i));
+  return result;
+}
+
+Decision decision_of(const Ensemble& ensemble) {
   std::vector<VariantFindings> findings;
   const Trade weights = weighed(ensemble, findings);
 
@@ -74,9 +82,7 @@ Decision decide(const Case& question) {
     result.missed.push_back(std::move(missed));
   }
   result.right.push_back(std::max(0.0, none));
-  const ChoiceRule rule = choice_rule(ensemble, findings);
-  for (std::size_t i = 0; i < ensemble.samples.front().size(); ++i)
-    result.deciding.push_back(deciding_in(rule, i));
+  result.deciding = deciding_figures(ensemble);
   return result;
 }
 

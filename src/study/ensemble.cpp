@@ -9,6 +9,7 @@
 #include "ohmdrag/study/visit.hpp"
 #include "study/account.hpp"
 #include "study/adaptive.hpp"
+#include "study/decisive_part.hpp"
 #include "study/electric.hpp"
 #include "study/naming.hpp"
 #include "study/parts_share.hpp"
@@ -112,7 +113,8 @@ struct WorldInDraw {
   ///              draw itself
   WorldInDraw(const Ensemble& ensemble, const Case& world, const Draw& draw,
               const WorldInDraw* like)
-      : model(world, draw) {
+      : model(world, draw,
+              asks_for_electrics(ensemble, world) ? Films::prepared : Films::left_out) {
     if (marches_duties(ensemble)) duties.emplace(model, draw, like ? &*like->duties : nullptr);
     if (asks_for_electrics(ensemble, world))
       source = std::make_shared<const SourceInDraw>(*world.inverter, draw,
@@ -279,5 +281,23 @@ Ensemble::Ensemble(const Ensemble& like, const Sections& asked, Draws other)
       baseline(like.baseline),
       histories(like.histories),
       nominal(std::make_shared<const NominalWorlds>(*this)) {}
+
+Ensemble ensemble_of_part(const Ensemble& like, const Case& part, const Sections& asked,
+                          Draws other) {
+  Ensemble result(like, Sections{}, std::move(other));  // without sections nothing is laid out yet
+  result.question = &part;
+  result.sections = asked;
+  result.baseline = index_of_baseline(part);
+  result.histories.clear();
+  // Ids may come twice: variants of a scan differ in a number alone.
+  const auto& all = like.question->variants;
+  std::size_t from = 0;
+  for (const Variant& variant : part.variants) {
+    while (from < all.size() && all[from].id != variant.id) ++from;
+    result.histories.push_back(like.histories.at(from++));
+  }
+  result.nominal = std::make_shared<const NominalWorlds>(result);
+  return result;
+}
 
 }  // namespace ohmdrag::study

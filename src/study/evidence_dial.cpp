@@ -1,6 +1,7 @@
 #include "study/evidence_dial.hpp"
 
 #include <fmt/format.h>
+#include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
 #include <array>
@@ -10,8 +11,9 @@
 #include <stdexcept>
 
 #include "ohmdrag/quantity/print.hpp"
-#include "ohmdrag/study/headlines.hpp"
 #include "ohmdrag/study/visit.hpp"
+#include "study/decision.hpp"
+#include "study/decisive_part.hpp"
 #include "study/sensitivity_effort.hpp"
 
 namespace ohmdrag::study {
@@ -88,23 +90,25 @@ DialStep stated_step(const Case& question, const Trade& stated, std::size_t vari
   return step;
 }
 
-void fill_step(const Case& opened, std::size_t variant, const std::string& net_figure,
-               DialStep& step) {
-  const Headlines found = headlines(opened);
-  const VariantHeadlines& shown = found.variants[variant];
-  const auto figure = [&](std::string_view name) -> std::optional<Interval> {
-    for (const HeadlineFigure& one : shown.figures)
-      if (one.name == name) return one.value;
-    return std::nullopt;
-  };
-  step.net_W = figure(net_figure);
-  step.battery_Wh_per_km = figure("battery_Wh_per_km");
-  step.kWh_per_year = figure("kWh_per_year");
-  step.dose_factor = figure("dose_factor");
-  step.probability_best = shown.probability_best;
-  step.verdict = shown.verdict;
-  for (const VariantHeadlines& row : found.variants)
-    if (row.chosen) step.chosen = row.variant;
+void fill_step(const Case& opened, std::size_t variant, DialStep& step) {
+  const Ensemble ensemble(opened, Sections::all());
+  std::vector<VariantFindings> findings;
+  const Trade found = weighed(ensemble, findings);
+  const ExchangeRow& row = found.exchange[variant];
+  if (!opened.points.empty()) step.net_W = row.point_net_W;
+  step.battery_Wh_per_km = row.battery_Wh_per_km;
+  step.kWh_per_year = row.kWh_per_year;
+  step.dose_factor = row.dose_factor;
+  step.probability_best = row.probability_best;
+  step.verdict = row.verdict;
+  step.chosen = found.chosen;
+}
+
+/// Enough draws to see an answer fall, however many the study takes until its figures stand still.
+void draw_for_dial(Case& question) {
+  const int stated = question.samples > 0 ? question.samples : default_samples;
+  question.samples = question.adaptive ? most_dial_samples : std::min(stated, most_dial_samples);
+  question.adaptive.reset();
 }
 
 }  // namespace
@@ -168,23 +172,27 @@ OpenedCase with_opened(const Case& question, Basis weakest_kept) {
 std::vector<DialStep> evidence_dial(const Case& question, const Trade& stated, std::size_t variant,
                                     std::vector<OpenedNumber>& opened) {
   std::vector<DialStep> dial{stated_step(question, stated, variant)};
+  Case decisive = decisive_part(question, HeadlinePoint::kept);
+  draw_for_dial(decisive);
+  std::vector<OpenedCase> cases;
   for (const Basis weakest_kept : rungs) {
-    OpenedCase at = with_opened(question, weakest_kept);
-    if (question.samples > most_dial_samples) at.question.samples = most_dial_samples;
+    OpenedCase at = with_opened(decisive, weakest_kept);
     if (at.opened.size() == dial.back().opened) continue;
-    DialStep step;
-    step.kept = std::string(to_word(weakest_kept)) + " or better";
-    step.opened = at.opened.size();
+    dial.emplace_back().kept = std::string(to_word(weakest_kept)) + " or better";
+    dial.back().opened = at.opened.size();
+    cases.push_back(std::move(at));
+  }
+  oneapi::tbb::parallel_for(std::size_t{0}, cases.size(), [&](std::size_t i) {
+    DialStep& step = dial[i + 1];
     try {
-      fill_step(at.question, variant, stated.exchange[variant].net_point + ".net_W", step);
+      fill_step(cases[i].question, variant, step);
     } catch (const std::invalid_argument& refused) {
       step.why = refused.what();
     } catch (const std::domain_error& refused) {
       step.why = refused.what();
     }
-    dial.push_back(std::move(step));
-    opened = std::move(at.opened);
-  }
+  });
+  if (!cases.empty()) opened = std::move(cases.back().opened);
   return dial;
 }
 

@@ -37,8 +37,9 @@ struct OpenedCase {
 OpenedCase with_opened(const Case& question, Basis weakest_kept);
 
 /// The rungs from the study as stated down to handbook or better; a rung that opens no more numbers
-/// than the one before it is left out. Rungs below the first take `most_dial_samples` draws at
-/// most. \param variant  whose figures are shown \param opened   filled with the numbers opened at
+/// than the one before it is left out. Rungs below the first evaluate the decisive part of the
+/// case, in `most_dial_samples` draws at most and never more until figures stand still.
+/// \param variant  whose figures are shown \param opened   filled with the numbers opened at
 /// the last rung
 std::vector<DialStep> evidence_dial(const Case& question, const Trade& stated, std::size_t variant,
                                     std::vector<OpenedNumber>& opened);

@@ -18,9 +18,13 @@ double length(const Point& u) {
 
 class Search {
  public:
-  Search(const Decision& decision, std::size_t coordinates,
-         std::optional<std::size_t> recommendation, const FlipEffort& effort)
-      : decision_(decision), n_(coordinates), recommended_(recommendation), effort_(effort) {}
+  Search(const DecisionsAt& decision, std::size_t coordinates,
+         std::optional<std::size_t> recommendation, const FlipEffort& effort,
+         const std::vector<bool>& tried)
+      : decision_(decision), n_(coordinates), recommended_(recommendation), effort_(effort) {
+    for (std::size_t c = 0; c < n_; ++c)
+      if (tried.empty() || tried[c]) tried_.push_back(c);
+  }
 
   FlipSearch run() {
     middle_ = at({Point(n_, 0.0)}).front();
@@ -51,16 +55,17 @@ class Search {
   }
 
   void screen() {
-    std::vector<std::size_t> all(n_);
-    std::iota(all.begin(), all.end(), std::size_t{0});
-    const std::vector<DecisionAt> high = ends(all, effort_.screen);
-    std::vector<std::size_t> moving;
-    for (std::size_t c = 0; c < n_; ++c)
-      if (moves(high[c])) moving.push_back(c);
+    const std::vector<DecisionAt> high = ends(tried_, effort_.screen);
+    std::vector<std::size_t> moving, place;
+    for (std::size_t t = 0; t < tried_.size(); ++t) {
+      if (!moves(high[t])) continue;
+      moving.push_back(tried_[t]);
+      place.push_back(t);
+    }
     const std::vector<DecisionAt> low = ends(moving, -effort_.screen);
     slopes_.assign(middle_.states.size(), Point(n_, 0.0));
     for (std::size_t i = 0; i < moving.size(); ++i) {
-      const DecisionAt &below = low[i], &above = high[moving[i]];
+      const DecisionAt &below = low[i], &above = high[place[i]];
       if (below.states.empty() || above.states.empty()) continue;
       for (std::size_t w = 0; w < slopes_.size(); ++w)
         slopes_[w][moving[i]] = slope(below, above, w);
@@ -233,10 +238,11 @@ class Search {
     }
   }
 
-  const Decision& decision_;
+  const DecisionsAt& decision_;
   std::size_t n_;
   std::optional<std::size_t> recommended_;
   const FlipEffort& effort_;
+  std::vector<std::size_t> tried_;
   DecisionAt middle_;
   std::vector<Point> slopes_;  ///< by way
   Points alone_;               ///< ends of single coordinates where the choice has turned
@@ -245,9 +251,10 @@ class Search {
 
 }  // namespace
 
-FlipSearch flip_search(const Decision& decision, std::size_t coordinates,
-                       std::optional<std::size_t> recommendation, const FlipEffort& effort) {
-  return Search(decision, coordinates, recommendation, effort).run();
+FlipSearch flip_search(const DecisionsAt& decision, std::size_t coordinates,
+                       std::optional<std::size_t> recommendation, const FlipEffort& effort,
+                       const std::vector<bool>& tried) {
+  return Search(decision, coordinates, recommendation, effort, tried).run();
 }
 
 }  // namespace ohmdrag::study

@@ -18,7 +18,7 @@ struct DecisionAt {
 };
 
 /// Decisions at points of standard normal scores, many at once.
-using Decision =
+using DecisionsAt =
     std::function<std::vector<DecisionAt>(const std::vector<std::vector<double>>& points)>;
 
 struct FlipEffort {
@@ -60,9 +60,11 @@ struct FlipSearch {
 ///           together of as few coordinates as turn the choice within `dearer` of its distance.
 /// Validity  independent inputs. A coordinate that does nothing alone, or nothing upwards, is not
 ///           seen.
+/// \param tried  by coordinate, whether it is tried at all; empty: each is
 /// Limits    a linear way of turning: its exact distance, less what the left-out coordinates add.
 /// Accuracy  distances are upper bounds; `resolution` along their direction.
-FlipSearch flip_search(const Decision& decision, std::size_t coordinates,
-                       std::optional<std::size_t> recommendation, const FlipEffort& effort = {});
+FlipSearch flip_search(const DecisionsAt& decision, std::size_t coordinates,
+                       std::optional<std::size_t> recommendation, const FlipEffort& effort = {},
+                       const std::vector<bool>& tried = {});
 
 }  // namespace ohmdrag::study

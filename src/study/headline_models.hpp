@@ -16,6 +16,7 @@ struct HeadlineModel {
   enum class Costs { watts, voltage, duties };
   Costs costs = Costs::watts;  ///< what has to be computed for it
   std::function<double(const Draw&)> at;
+  std::vector<double> drawn = {};  ///< by draw of the ensemble; empty: not among what it took
 };
 
 /// The variant that the study chooses; where it keeps the present design or chooses none, the first

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "ohmdrag/quantity/distribution.hpp"
+
 namespace ohmdrag::study {
 
 double share_of_score(double score) {
@@ -12,7 +14,10 @@ double share_of_score(double score) {
   return 0.5 * std::erfc(-bounded / std::numbers::sqrt2);
 }
 
-InputSpace::InputSpace(std::span<const UncertainNumber* const> numbers) {
+double score_of_share(double share) { return share == 0.5 ? 0.0 : normal_quantile(share); }
+
+InputSpace::InputSpace(std::span<const UncertainNumber* const> numbers,
+                       std::span<const Correlation> correlations) {
   for (const UncertainNumber* number : numbers) {
     InputAxis axis{number, {}};
     const auto add = [&](const Distribution& distribution, bool scatter) {
@@ -24,9 +29,34 @@ InputSpace::InputSpace(std::span<const UncertainNumber* const> numbers) {
     add(number->scatter, true);
     inputs_.push_back(std::move(axis));
   }
+  for (const Correlation& correlation : correlations) {
+    Joint joint{numerics::JointNormal(correlation.matrix), {}};
+    for (const std::string& key : correlation.keys)
+      for (std::size_t c = 0; c < owners_.size(); ++c)
+        if (owners_[c].scatter == correlation.of_scatter &&
+            inputs_[owners_[c].input].number->key == key)
+          joint.coordinates.push_back(c);
+    joints_.push_back(std::move(joint));
+  }
 }
 
-Places InputSpace::at_shares(std::span<const double> shares) const {
+std::vector<std::vector<std::size_t>> InputSpace::correlated() const {
+  std::vector<std::vector<std::size_t>> result;
+  for (const Joint& joint : joints_) {
+    std::vector<std::size_t>& inputs = result.emplace_back();
+    for (const std::size_t c : joint.coordinates) inputs.push_back(owners_[c].input);
+  }
+  return result;
+}
+
+Places InputSpace::at_shares(std::span<const double> independent) const {
+  std::vector<double> shares(independent.begin(), independent.end());
+  for (const Joint& joint : joints_) {
+    std::vector<double> together;
+    for (const std::size_t c : joint.coordinates) together.push_back(shares[c]);
+    joint.normal.correlate_shares(together);
+    for (std::size_t i = 0; i < together.size(); ++i) shares[joint.coordinates[i]] = together[i];
+  }
   Places places(inputs_.size());
   for (std::size_t c = 0; c < owners_.size(); ++c) {
     NumberPlace& place = places[inputs_[owners_[c].input].number->key];

@@ -4,9 +4,12 @@
 #include <string>
 #include <vector>
 
+#include "ohmdrag/numerics/joint_normal.hpp"
 #include "ohmdrag/study/draws.hpp"
 
-/// The uncertain numbers of a case as coordinates: for methods that know vectors only.
+/// The uncertain numbers of a case as coordinates: for methods that know vectors only. Coordinates
+/// are independent of each other; of correlated numbers they are what lies behind: the first is its
+/// own, each further one is what its number has beside those before it.
 namespace ohmdrag::study {
 
 /// An uncertain number and its coordinates: one for its spread, one for its scatter from part to
@@ -18,13 +21,15 @@ struct InputAxis {
 
 class InputSpace {
  public:
-  /// \param numbers  each key once, as Draws::drawn() has them
-  explicit InputSpace(std::span<const UncertainNumber* const> numbers);
+  /// \param numbers       each key once, as Draws::drawn() has them
+  /// \param correlations  among them, as Draws::correlations() has them
+  explicit InputSpace(std::span<const UncertainNumber* const> numbers,
+                      std::span<const Correlation> correlations = {});
 
   std::size_t coordinates() const { return owners_.size(); }
   const std::vector<InputAxis>& inputs() const { return inputs_; }
-  /// The input that a coordinate belongs to.
-  std::size_t owner(std::size_t coordinate) const { return owners_[coordinate].input; }
+  /// Inputs that are correlated with each other, by correlation: places in inputs().
+  std::vector<std::vector<std::size_t>> correlated() const;
 
   /// \param shares  one a coordinate, in (0, 1)
   Places at_shares(std::span<const double> shares) const;
@@ -36,11 +41,17 @@ class InputSpace {
     std::size_t input;
     bool scatter;
   };
+  struct Joint {
+    numerics::JointNormal normal;
+    std::vector<std::size_t> coordinates;
+  };
   std::vector<InputAxis> inputs_;
   std::vector<Owner> owners_;
+  std::vector<Joint> joints_;
 };
 
 /// Share of a normal distribution below so many standard deviations, kept off 0 and 1.
 double share_of_score(double score);
+double score_of_share(double share);
 
 }  // namespace ohmdrag::study

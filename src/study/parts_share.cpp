@@ -7,6 +7,7 @@
 
 #include "ohmdrag/numerics/sample_size.hpp"
 #include "ohmdrag/quantity/print.hpp"
+#include "study/decisive_part.hpp"
 #include "study/sections.hpp"
 
 namespace ohmdrag::study {
@@ -60,7 +61,12 @@ Counts counted(const Ensemble& ensemble, const std::vector<bool>& wanted, const 
   const auto& requirements = ensemble.question->requirements;
   Counts counts(ensemble.question->variants.size(),
                 std::vector(requirements.size(), std::vector<Count>()));
-  Ensemble drawn(ensemble, sections, std::move(draws));
+  Case asked = *ensemble.question;
+  asked.requirements.clear();
+  for (std::size_t r = 0; r < requirements.size(); ++r)
+    if (wanted[r]) asked.requirements.push_back(requirements[r]);
+  const Case part = decisive_part(asked, HeadlinePoint::left_out);
+  Ensemble drawn = ensemble_of_part(ensemble, part, sections, std::move(draws));
   for (int state = 0; state < states; ++state) {
     // One state in memory at a time.
     drawn.samples.clear();

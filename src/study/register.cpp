@@ -1,8 +1,10 @@
 #include <fmt/format.h>
+#include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
 #include <array>
 #include <map>
+#include <numeric>
 #include <set>
 
 #include "ohmdrag/quantity/print.hpp"
@@ -36,17 +38,20 @@ class Register {
     for (Assumption& row : rows) rows_.emplace(row.name, &row);
   }
 
-  void take(const FigureMoves& figure, std::span<const MovingInput> inputs,
-            const std::vector<double>& screened) {
+  void take(const std::string& figure, const VarianceMoves& moved,
+            std::span<const MovingInput> inputs) {
     std::map<std::string, double> shares;
-    for (std::size_t i = 0; i < inputs.size(); ++i) shares[inputs[i].name] = screened[i];
-    for (const InputMoves& input : figure.inputs)
-      if (input.inputs == 1 && shares.contains(input.name)) shares[input.name] = input.total.value;
+    for (std::size_t i = 0; i < inputs.size(); ++i) {
+      double share = moved.screened[i];
+      for (const InputMoves& row : moved.moves.inputs)
+        if (row.name == inputs[i].name) share = row.total.value;
+      for (const std::string& key : inputs[i].keys) shares[key] = share;
+    }
     for (const auto& [name, share] : shares) {
       const auto row = rows_.find(name);
       if (row == rows_.end()) continue;
       if (row->second->moves_figure.empty() || share > row->second->moves_share) {
-        row->second->moves_figure = figure.figure;
+        row->second->moves_figure = figure;
         row->second->moves_share = share;
       }
     }
@@ -68,6 +73,53 @@ const MovesEffort& effort_of(HeadlineModel::Costs costs) {
   return effort_over_duties;
 }
 
+/// Numbers one by one; those that are correlated with each other together, for only such a group
+/// is independent of the rest.
+std::vector<MovingInput> moving_inputs(const InputSpace& space) {
+  const auto& axes = space.inputs();
+  std::vector<std::size_t> together(axes.size());
+  std::iota(together.begin(), together.end(), std::size_t{0});
+  for (const std::vector<std::size_t>& group : space.correlated())
+    for (const std::size_t i : group) {
+      const std::size_t from = together[i], to = together[group.front()];
+      std::ranges::replace(together, std::max(from, to), std::min(from, to));
+    }
+  std::vector<MovingInput> inputs;
+  for (std::size_t i = 0; i < axes.size(); ++i) {
+    if (together[i] != i) continue;
+    MovingInput input{axes[i].number->key, axes[i].number->basis, {}, {}};
+    for (std::size_t j = i; j < axes.size(); ++j) {
+      if (together[j] != i) continue;
+      const UncertainNumber& number = *axes[j].number;
+      if (j != i) input.name += ", " + number.key;
+      input.basis = weakest(input.basis, number.basis);
+      input.coordinates.insert(input.coordinates.end(), axes[j].coordinates.begin(),
+                               axes[j].coordinates.end());
+      input.keys.push_back(number.key);
+    }
+    inputs.push_back(std::move(input));
+  }
+  return inputs;
+}
+
+/// Runs over the duties would cost more than the study.
+bool too_dear(const HeadlineModel& model, const Draws& draws) {
+  return model.costs == HeadlineModel::Costs::duties && draws.samples() < least_draws_over_duties;
+}
+
+/// In the order of InputSpace's coordinates.
+DrawnShares drawn_shares(const Draws& draws) {
+  DrawnShares result;
+  for (const Draws::Input& input : draws.inputs()) {
+    const Distribution& distribution = input.scatter ? input.number->scatter : input.number->spread;
+    result.scales.push_back(distribution.shape == Shape::uniform ? numerics::InputScale::share
+                                                                 : numerics::InputScale::score);
+    std::vector<double>& shares = result.shares.emplace_back();
+    for (int i = 0; i < draws.samples(); ++i) shares.push_back(draws.share(input, i));
+  }
+  return result;
+}
+
 /// The schema and the reader want a share of a whole; an estimate a little beyond it is the whole.
 double as_share(const FigureMoves& figure) {
   return figure.assumed ? std::clamp(figure.assumed->value, 0.0, 1.0) : 0.0;
@@ -84,32 +136,35 @@ void fill_register(const Ensemble& ensemble, Findings& findings) {
 }
 
 void rank_register(const Ensemble& ensemble, Findings& findings) {
-  const InputSpace space(ensemble.draws->drawn());
-  std::vector<MovingInput> inputs;
-  for (const InputAxis& axis : space.inputs())
-    inputs.push_back({axis.number->key, axis.number->basis, axis.coordinates});
-  Register ranked(findings.assumptions);
-  for (const HeadlineModel& model : headline_models(ensemble, *findings.trade)) {
+  const InputSpace space(ensemble.draws->drawn(), ensemble.draws->correlations());
+  const std::vector<MovingInput> inputs = moving_inputs(space);
+  const DrawnShares drawn = drawn_shares(*ensemble.draws);
+  const std::vector<HeadlineModel> models = headline_models(ensemble, *findings.trade);
+  std::vector<std::optional<VarianceMoves>> moved(models.size());
+  oneapi::tbb::parallel_for(std::size_t{0}, models.size(), [&](std::size_t m) {
+    const MovesEffort& effort = effort_of(models[m].costs);
+    // Indices by draws ask for independent ones.
+    if (ensemble.draws->correlations().empty())
+      moved[m] = moves_of_draws(drawn, models[m].drawn, inputs, effort);
+    if (moved[m] || too_dear(models[m], *ensemble.draws)) return;
     const FigureOfShares figure = [&](std::span<const double> shares) {
       const std::array places{space.at_shares(shares)};
       const Draws stated(ensemble.draws->drawn(), places);
-      return model.at(Draw(stated, 0));
+      return models[m].at(Draw(stated, 0));
     };
-    if (model.costs == HeadlineModel::Costs::duties &&
-        ensemble.draws->samples() < least_draws_over_duties) {
-      FigureMoves& left_out = findings.sensitivity->figures.emplace_back();
-      left_out.figure = model.figure;
-      left_out.unit = model.unit;
-      left_out.remark = fmt::format("indices over the duties are computed from {} draws on",
-                                    least_draws_over_duties);
-      continue;
-    }
-    VarianceMoves moved =
-        variance_moves(figure, space.coordinates(), inputs, effort_of(model.costs));
-    moved.moves.figure = model.figure;
-    moved.moves.unit = model.unit;
-    ranked.take(moved.moves, inputs, moved.screened);
-    findings.sensitivity->figures.push_back(std::move(moved.moves));
+    moved[m] = variance_moves(figure, space.coordinates(), inputs, effort);
+  });
+  Register ranked(findings.assumptions);
+  for (std::size_t m = 0; m < models.size(); ++m) {
+    if (moved[m]) ranked.take(models[m].figure, *moved[m], inputs);
+    FigureMoves row = moved[m] ? std::move(moved[m]->moves) : FigureMoves{};
+    row.figure = models[m].figure;
+    row.unit = models[m].unit;
+    if (!moved[m])
+      row.remark = fmt::format(
+          "the draws do not tell its indices, and runs over the duties are made from {} draws on",
+          least_draws_over_duties);
+    findings.sensitivity->figures.push_back(std::move(row));
   }
   const auto headline = [&](const char* begin, std::string& name, double& share) {
     const auto& figures = findings.sensitivity->figures;

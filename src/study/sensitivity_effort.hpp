@@ -13,7 +13,11 @@ inline constexpr MovesEffort effort_of_watts{
 
 /// Of voltage and discharge at an operating point.
 inline constexpr MovesEffort effort_of_voltage{
-    .sobol = {.points = 32, .replicates = 8, .seed = 1}, .most_inputs = 6, .least_share = 0.01};
+    .sobol = {.points = 32, .replicates = 8, .seed = 1},
+    .most_inputs = 6,
+    .least_share = 0.01,
+    // As wide as the intervals of so few runs are where one input switches what the others do.
+    .most_unexplained = 0.35};
 
 /// Of figures over the duties, each evaluation of which marches them twice.
 inline constexpr MovesEffort effort_over_duties{
@@ -24,7 +28,12 @@ inline constexpr int least_draws_over_duties = 400;
 /// Of the stress test, each evaluation the whole case in one draw: some 350 with a hundred inputs.
 inline constexpr FlipEffort flip_effort{};
 
-/// Draws of a rung of the evidence dial, where the study takes more: enough to see an answer fall.
-inline constexpr int most_dial_samples = 200;
+/// Draws of a rung of the evidence dial, where the study takes more: enough to see an answer fall,
+/// and as many as quasi-random points ask for.
+inline constexpr int most_dial_samples = 128;
+
+/// Draws in which the questions of a study are asked, where it takes more: each is evaluated some
+/// forty times.
+inline constexpr int most_ask_samples = 200;
 
 }  // namespace ohmdrag::study

@@ -4,128 +4,120 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 
+#include "ohmdrag/numerics/sparse_polynomial.hpp"
 #include "ohmdrag/quantity/print.hpp"
-#include "study/exchange.hpp"
+#include "study/decisive_part.hpp"
 #include "study/flip_search.hpp"
 #include "study/input_space.hpp"
 #include "study/sensitivity_effort.hpp"
+#include "study/turning_ways.hpp"
 
 namespace ohmdrag::study {
 namespace {
 
-/// Margins are natural logarithms of ratios; beyond a factor of 150 a slope says nothing more, and
-/// an infinite one has none. Bounded for the search alone: no figure is made of it.
-double bounded(double margin) {
-  constexpr double far = 5.0;
-  return std::isnan(margin) ? -far : std::clamp(margin, -far, far);
-}
-
-/// Above zero where the requirement holds.
-double margin_of(const Requirement& requirement, double value) {
-  double margin = std::numeric_limits<double>::infinity();
-  const auto against = [&](double limit, double sign) {
-    const double one = limit > 0.0 && value > 0.0
-                           ? std::log(limit / value)
-                           : (limit - value) / std::max(std::abs(limit), 1e-12);
-    margin = std::min(margin, sign * one);
-  };
-  if (requirement.max) against(requirement.max->mid(), 1.0);
-  if (requirement.min) against(requirement.min->mid(), -1.0);
-  return bounded(margin);
-}
-
-/// A way in which the recommendation turns.
-struct Way {
-  std::string words;
-  std::function<double(const DrawnVariants& drawn)> state;  ///< above zero: not yet
-};
-
-class Ways {
+/// The case as far as the search can see it, and its rule.
+class Searched {
  public:
-  Ways(const ChoiceRule& rule, std::optional<std::size_t> recommended)
-      : rule_(rule), question_(*rule.ensemble().question), recommended_(recommended) {
-    const bool displaces = recommended_ && *recommended_ != rule_.ensemble().baseline;
-    if (displaces) add_falls(*recommended_);
-    for (std::size_t v = 0; v < question_.variants.size(); ++v)
-      if (v != rule_.ensemble().baseline && v != recommended_ && !rule_.harms(v))
-        add_overtaking(v, displaces);
+  /// \param recommended  in the whole case
+  Searched(const ChoiceRule& whole, std::optional<std::size_t> recommended)
+      : part_(part_of(whole, recommended)),
+        ensemble_(ensemble_of_part(whole.ensemble(), part_, decisive_sections(part_),
+                                   Draws(numbers_of(part_), 1, part_.seed, part_.correlations))),
+        rule_(ensemble_, harms_of(whole, part_)) {
+    if (recommended) recommended_ = place_of(whole.ensemble(), *recommended);
   }
+  // The ensemble points into the part, the rule at the ensemble.
+  Searched(const Searched&) = delete;
+  Searched& operator=(const Searched&) = delete;
 
-  const std::vector<Way>& all() const { return ways_; }
+  const Case& question() const { return part_; }
+  const Ensemble& ensemble() const { return ensemble_; }
+  const ChoiceRule& rule() const { return rule_; }
+  std::optional<std::size_t> recommended() const { return recommended_; }
 
  private:
-  const VariantSample& baseline(const DrawnVariants& drawn) const {
-    return *drawn[rule_.ensemble().baseline];
+  /// Variants that may be chosen nowhere are not evaluated; where the present design is
+  /// recommended, all others are what the search is about.
+  static Case part_of(const ChoiceRule& whole, std::optional<std::size_t> recommended) {
+    const Ensemble& ensemble = whole.ensemble();
+    const bool displaces = recommended && *recommended != ensemble.baseline;
+    std::vector<bool> kept;
+    for (std::size_t v = 0; v < ensemble.question->variants.size(); ++v)
+      kept.push_back(v == ensemble.baseline || v == recommended ||
+                     !(whole.harms(v) || (displaces && is_out_of_reach(ensemble, v))));
+    return with_variants(decisive_part(*ensemble.question, HeadlinePoint::left_out), kept);
   }
 
-  std::optional<double> kept(const Requirement& requirement, std::size_t v,
-                             const DrawnVariants& drawn) const {
-    const auto value =
-        requirement_value(rule_.ensemble(), requirement, v, *drawn[v], baseline(drawn));
-    if (!value) return std::nullopt;
-    return margin_of(requirement, *value);
+  static std::vector<bool> harms_of(const ChoiceRule& whole, const Case& part) {
+    std::vector<bool> harms;
+    const auto& all = whole.ensemble().question->variants;
+    for (const Variant& variant : part.variants)
+      harms.push_back(whole.harms(static_cast<std::size_t>(
+          std::ranges::find(all, variant.id, &Variant::id) - all.begin())));
+    return harms;
   }
 
-  double benefit(std::size_t v, const DrawnVariants& drawn) const {
-    return bounded(std::log(rule_.gain(*drawn[v], baseline(drawn)) / least_visible_dose_factor));
+  std::size_t place_of(const Ensemble& whole, std::size_t v) const {
+    return static_cast<std::size_t>(
+        std::ranges::find(part_.variants, whole.question->variants[v].id, &Variant::id) -
+        part_.variants.begin());
   }
 
-  void add_falls(std::size_t v) {
-    const std::string& id = question_.variants[v].id;
-    for (const Requirement& requirement : question_.requirements)
-      ways_.push_back({fmt::format("{} misses {} ({})", id, requirement.id, in_words(requirement)),
-                       [this, v, &requirement](const DrawnVariants& drawn) {
-                         return kept(requirement, v, drawn).value_or(bounded(INFINITY));
-                       }});
-    ways_.push_back({fmt::format("{} no longer halves the discharge dose", id),
-                     [this, v](const DrawnVariants& drawn) { return benefit(v, drawn); }});
-  }
-
-  void add_overtaking(std::size_t v, bool displaces) {
-    const std::string words =
-        question_.variants[v].id + (displaces ? " may be chosen and costs less" : " may be chosen");
-    ways_.push_back({words, [this, v, displaces](const DrawnVariants& drawn) {
-                       double least = benefit(v, drawn);
-                       for (const Requirement& requirement : question_.requirements)
-                         if (const auto margin = kept(requirement, v, drawn))
-                           least = std::min(least, *margin);
-                       if (displaces) least = std::min(least, cheaper(v, drawn));
-                       return -least;
-                     }});
-  }
-
-  /// Above zero where the variant costs less than the recommended one.
-  double cheaper(std::size_t v, const DrawnVariants& drawn) const {
-    const double own = rule_.cost(*drawn[v], baseline(drawn));
-    const double other = rule_.cost(*drawn[*recommended_], baseline(drawn));
-    const double size = std::abs(own) + std::abs(other);
-    return size > 0.0 ? bounded((other - own) / size) : 0.0;
-  }
-
-  const ChoiceRule& rule_;
-  const Case& question_;
+  Case part_;
+  Ensemble ensemble_;
+  ChoiceRule rule_;
   std::optional<std::size_t> recommended_;
-  std::vector<Way> ways_;
 };
 
-/// In the user's units, coordinate by coordinate of each input put together.
+/// By coordinate of the searched part, whether the draws show it to move a way of turning; empty
+/// where they are too few to tell, or depend on each other.
+std::vector<bool> seen_to_move(const ChoiceRule& whole, std::optional<std::size_t> recommended,
+                               const Searched& searched) {
+  using numerics::SparsePolynomial;
+  constexpr std::size_t enough = 512;
+  const Ensemble& ensemble = whole.ensemble();
+  const std::size_t draws = std::min(ensemble.samples.front().size(), enough);
+  const std::vector<Draws::Input> inputs = searched.ensemble().draws->inputs();
+  if (draws < SparsePolynomial::fewest_rows || !ensemble.draws->correlations().empty() ||
+      inputs.empty())
+    return {};
+  std::vector<std::vector<double>> shares(inputs.size());
+  std::vector<std::vector<std::size_t>> alone;
+  for (std::size_t c = 0; c < inputs.size(); ++c) {
+    alone.push_back({c});
+    for (std::size_t i = 0; i < draws; ++i)
+      shares[c].push_back(ensemble.draws->share(inputs[c], static_cast<int>(i)));
+  }
+  const std::vector<numerics::InputScale> scales(inputs.size(), numerics::InputScale::score);
+  std::vector<bool> moves(inputs.size());
+  const Ways ways(whole, recommended);
+  for (const Way& way : ways.all()) {
+    std::vector<double> states;
+    for (std::size_t i = 0; i < draws; ++i)
+      states.push_back(way.state(drawn_variants(ensemble, i)));
+    const auto indices = SparsePolynomial(shares, scales, states).indices(alone);
+    for (std::size_t c = 0; c < inputs.size(); ++c)
+      moves[c] = moves[c] || indices.group[c].total > 0.0;
+  }
+  return moves;
+}
+
+/// In the user's units, spread and scatter of each input put together; what is correlated with an
+/// input that moves has moved too.
 std::vector<ChangedInput> changed(const InputSpace& space, const std::vector<double>& scores) {
   std::vector<ChangedInput> result;
   const Places places = space.at_scores(scores);
   for (const InputAxis& axis : space.inputs()) {
-    double squared = 0.0, largest = 0.0;
-    for (const std::size_t c : axis.coordinates) {
-      squared += scores[c] * scores[c];
-      if (std::abs(scores[c]) > std::abs(largest)) largest = scores[c];
-    }
-    if (!(squared > 0.0)) continue;
     const UncertainNumber& number = *axis.number;
     const NumberPlace at = places.at(number.key);
+    const double spread = score_of_share(at.spread), scatter = score_of_share(at.scatter);
+    const double together = std::hypot(spread, scatter);
+    if (!(together > 0.0)) continue;
+    const double larger = std::abs(scatter) > std::abs(spread) ? scatter : spread;
     result.push_back({number.key, print_quantity(number.at(0.5, 0.5), number.dimension, 3),
                       print_quantity(number.at(at.spread, at.scatter), number.dimension, 3),
-                      std::copysign(std::sqrt(squared), largest), number.basis});
+                      std::copysign(together, larger), number.basis});
   }
   std::ranges::stable_sort(result, std::greater{},
                            [](const ChangedInput& input) { return std::abs(input.scores); });
@@ -182,13 +174,13 @@ std::vector<std::string> sentences(const StressTest& test, const FlipSearch& fou
 }  // namespace
 
 StressTest stress_test(const ChoiceRule& rule, const Trade& trade) {
-  const Ensemble& ensemble = rule.ensemble();
-  const Case& question = *ensemble.question;
+  const Ensemble& whole = rule.ensemble();
+  const auto& variants = whole.question->variants;
   StressTest test;
   test.recommendation = trade.chosen;
   test.searched_to = flip_effort.farthest;
   const auto measured = [](const Duty& duty) { return !duty.trips.empty(); };
-  if (std::ranges::any_of(question.duties, measured)) {
+  if (std::ranges::any_of(whole.question->duties, measured)) {
     test.remark = "Not searched: measured trips are not marched again for it.";
     test.sentences = {test.remark};
     return test;
@@ -196,33 +188,35 @@ StressTest stress_test(const ChoiceRule& rule, const Trade& trade) {
 
   // The rule chooses nobody where the trade keeps the present design for want of another.
   std::optional<std::size_t> recommended;
-  for (std::size_t v = 0; v < question.variants.size(); ++v)
-    if (question.variants[v].id == trade.chosen &&
-        !(v == ensemble.baseline && rule.anything_required()))
+  for (std::size_t v = 0; v < variants.size(); ++v)
+    if (variants[v].id == trade.chosen && !(v == whole.baseline && rule.anything_required()))
       recommended = v;
-  const bool keeps_present = trade.chosen == question.variants[ensemble.baseline].id;
+  const Searched searched(rule, recommended);
+  const bool keeps_present = trade.chosen == variants[whole.baseline].id;
   const auto named = [&](std::optional<std::size_t> choice) {
-    if (choice) return question.variants[*choice].id;
+    if (choice) return searched.question().variants[*choice].id;
     return keeps_present ? trade.chosen : std::string();
   };
 
-  const InputSpace space(ensemble.draws->drawn());
-  const Ways ways(rule, recommended);
-  const Decision decision = [&](const std::vector<std::vector<double>>& points) {
+  const InputSpace space(searched.ensemble().draws->drawn(),
+                         searched.ensemble().draws->correlations());
+  const Ways ways(searched.rule(), searched.recommended());
+  const DecisionsAt decision = [&](const std::vector<std::vector<double>>& points) {
     std::vector<Places> places;
     for (const auto& scores : points) places.push_back(space.at_scores(scores));
-    const auto samples = samples_at(ensemble, places);
+    const auto samples = samples_at(searched.ensemble(), places);
     std::vector<DecisionAt> result(points.size());
     for (std::size_t i = 0; i < points.size(); ++i) {
       if (!samples[i]) continue;
       DrawnVariants drawn;
       for (const VariantSample& sample : *samples[i]) drawn.push_back(&sample);
-      result[i].choice = ChoiceRule::choice(rule.admissible(drawn));
+      result[i].choice = ChoiceRule::choice(searched.rule().admissible(drawn));
       for (const Way& way : ways.all()) result[i].states.push_back(way.state(drawn));
     }
     return result;
   };
-  const FlipSearch found = flip_search(decision, space.coordinates(), recommended, flip_effort);
+  const FlipSearch found = flip_search(decision, space.coordinates(), searched.recommended(),
+                                       flip_effort, seen_to_move(rule, recommended, searched));
 
   const auto flip = [&](const FoundFlip& at) {
     return Flip{ways.all()[at.way].words, named(at.becomes), at.distance,
@@ -234,7 +228,7 @@ StressTest stress_test(const ChoiceRule& rule, const Trade& trade) {
   for (const FoundFlip& at : found.single) test.single.push_back(flip(at));
   test.evaluations = found.evaluations;
   if (ways.all().empty())
-    test.remark = question.variants.size() < 2
+    test.remark = variants.size() < 2
                       ? "Not searched: there is no other variant."
                       : "Not searched: every other variant shortens the life of a bearing over the "
                         "whole of the draws, and such a one is never chosen.";

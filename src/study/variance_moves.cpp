@@ -1,5 +1,6 @@
 #include "study/variance_moves.hpp"
 
+#include <fmt/format.h>
 #include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
@@ -7,6 +8,7 @@
 #include <numeric>
 
 #include "ohmdrag/numerics/gum.hpp"
+#include "ohmdrag/quantity/print.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -114,14 +116,53 @@ Grouping grouping(std::span<const MovingInput> inputs, const std::vector<double>
   return result;
 }
 
-VarianceShare share_of(double value, double error, double factor) {
-  return {value, value - factor * error, value + factor * error};
+/// How far indices may be off.
+struct Doubt {
+  double factor = 1.0;       ///< on standard errors
+  double unexplained = 0.0;  ///< share of the variance that may be anybody's
+};
+
+VarianceShare share_of(double value, double error, const Doubt& doubt) {
+  const double explained = value * (1.0 - doubt.unexplained);
+  return {value, explained - doubt.factor * error,
+          explained + doubt.unexplained + doubt.factor * error};
 }
 
 Basis weakest_of(std::span<const MovingInput> inputs, const std::vector<std::size_t>& members) {
   Basis basis = Basis::measured;
   for (const std::size_t i : members) basis = weakest(basis, inputs[i].basis);
   return basis;
+}
+
+/// Rows out of the indices of the groups.
+void fill(const numerics::SobolIndices& indices, const Grouping& grouped,
+          std::span<const MovingInput> inputs, const Doubt& doubt, FigureMoves& moves) {
+  moves.mean = indices.mean;
+  moves.deviation = std::sqrt(indices.variance);
+  const auto row = [&](std::size_t group, std::string name, std::size_t count, Basis basis) {
+    const numerics::SobolIndex& index = indices.group[group];
+    return InputMoves{std::move(name), count, basis,
+                      share_of(index.first, index.first_error, doubt),
+                      share_of(index.total, index.total_error, doubt)};
+  };
+  std::size_t group = 0;
+  for (const std::size_t i : grouped.singles)
+    moves.inputs.push_back(row(group++, inputs[i].name, 1, inputs[i].basis));
+  std::ranges::stable_sort(moves.inputs, std::greater{},
+                           [](const InputMoves& input) { return input.total.value; });
+  if (!grouped.others.empty()) {
+    moves.inputs.push_back(
+        row(group++, "all others", grouped.others.size(), weakest_of(inputs, grouped.others)));
+    if (moves.inputs.back().total.value > most_left_over) moves.remark = left_over;
+  }
+  if (grouped.founded.size() < inputs.size()) {
+    // What the others do not touch at all; of a large share far more exact than its own estimate.
+    const VarianceShare touched =
+        grouped.founded.empty()
+            ? VarianceShare{}
+            : share_of(indices.group[group].total, indices.group[group].total_error, doubt);
+    moves.assumed = VarianceShare{1.0 - touched.value, 1.0 - touched.high, 1.0 - touched.low};
+  }
 }
 
 }  // namespace
@@ -156,36 +197,40 @@ VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinat
     result.moves.remark = not_everywhere;
     return result;
   }
-  const numerics::SobolIndices indices = design.indices(outcomes);
-  result.moves.mean = indices.mean;
-  result.moves.deviation = std::sqrt(indices.variance);
-  const double factor =
-      numerics::coverage_factor(0.95, static_cast<double>(effort.sobol.replicates) - 1.0);
-  const auto row = [&](std::size_t group, std::string name, std::size_t count, Basis basis) {
-    const numerics::SobolIndex& index = indices.group[group];
-    return InputMoves{std::move(name), count, basis,
-                      share_of(index.first, index.first_error, factor),
-                      share_of(index.total, index.total_error, factor)};
-  };
-  std::size_t group = 0;
-  for (const std::size_t i : grouped.singles)
-    result.moves.inputs.push_back(row(group++, inputs[i].name, 1, inputs[i].basis));
-  std::ranges::stable_sort(result.moves.inputs, std::greater{},
-                           [](const InputMoves& input) { return input.total.value; });
-  if (!grouped.others.empty()) {
-    result.moves.inputs.push_back(
-        row(group++, "all others", grouped.others.size(), weakest_of(inputs, grouped.others)));
-    if (result.moves.inputs.back().total.value > most_left_over) result.moves.remark = left_over;
-  }
-  if (grouped.founded.size() < inputs.size()) {
-    // What the others do not touch at all; of a large share far more exact than its own estimate.
-    const VarianceShare touched =
-        grouped.founded.empty()
-            ? VarianceShare{}
-            : share_of(indices.group[group].total, indices.group[group].total_error, factor);
-    result.moves.assumed =
-        VarianceShare{1.0 - touched.value, 1.0 - touched.high, 1.0 - touched.low};
-  }
+  fill(design.indices(outcomes), grouped, inputs,
+       {numerics::coverage_factor(0.95, static_cast<double>(effort.sobol.replicates) - 1.0), 0.0},
+       result.moves);
+  return result;
+}
+
+std::optional<VarianceMoves> moves_of_draws(const DrawnShares& shares,
+                                            std::span<const double> drawn,
+                                            std::span<const MovingInput> inputs,
+                                            const MovesEffort& effort) {
+  using numerics::SparsePolynomial;
+  if (drawn.size() < SparsePolynomial::fewest_rows || shares.shares.empty() ||
+      !std::ranges::all_of(drawn, [](double value) { return std::isfinite(value); }))
+    return std::nullopt;
+  const SparsePolynomial polynomial(shares.shares, shares.scales, drawn);
+  if (polynomial.terms() == 0 || polynomial.unexplained() > effort.most_unexplained)
+    return std::nullopt;
+
+  VarianceMoves result;
+  std::vector<std::vector<std::size_t>> alone;
+  for (const MovingInput& input : inputs) alone.push_back(input.coordinates);
+  for (const numerics::SobolIndex& index : polynomial.indices(alone).group)
+    result.screened.push_back(index.total);
+  const Grouping grouped = grouping(inputs, result.screened, effort);
+  fill(polynomial.indices(grouped.groups), grouped, inputs,
+       {numerics::coverage_factor(0.95, SparsePolynomial::blocks - 1.0), polynomial.unexplained()},
+       result.moves);
+  result.moves.evaluations = drawn.size();
+  const std::string how = fmt::format(
+      "the indices are those of a polynomial of {} terms through the draws; it leaves {} % of the "
+      "variance unexplained, by which the intervals are wider",
+      polynomial.terms(), print_number(100.0 * polynomial.unexplained(), 2));
+  std::string& remark = result.moves.remark;
+  remark = remark.empty() ? how : how + ". " + remark;
   return result;
 }
 

@@ -1,11 +1,13 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
 
 #include "ohmdrag/numerics/sobol_indices.hpp"
+#include "ohmdrag/numerics/sparse_polynomial.hpp"
 #include "ohmdrag/study/sensitivity_findings.hpp"
 
 /// What moves one figure: a screen of all inputs, then Sobol' indices of those that matter.
@@ -18,12 +20,15 @@ struct MovingInput {
   std::string name;
   Basis basis = Basis::assumed;
   std::vector<std::size_t> coordinates;
+  std::vector<std::string> keys = {};  ///< of correlated numbers, which count as one input
 };
 
 struct MovesEffort {
   numerics::SobolOptions sobol;
   std::size_t most_inputs = 6;  ///< that get indices of their own
   double least_share = 0.005;   ///< of the screen's variance, below which an input joins the rest
+  /// Of the variance, that draws may leave unexplained and still stand in for runs.
+  double most_unexplained = 0.02;
 };
 
 struct VarianceMoves {
@@ -48,5 +53,25 @@ struct VarianceMoves {
 ///           (from memory)
 VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinates,
                              std::span<const MovingInput> inputs, const MovesEffort& effort);
+
+/// Where the coordinates of the inputs stood in draws that were made already.
+struct DrawnShares {
+  std::vector<std::vector<double>> shares;   ///< [coordinate][draw]
+  std::vector<numerics::InputScale> scales;  ///< by coordinate
+};
+
+/// The same without a further run: a polynomial through what the draws gave.
+///
+/// Method    numerics::SparsePolynomial; its total indices are the screen.
+/// Validity  as variance_moves(), and independent draws.
+/// Accuracy  95 % intervals by Student's distribution from its jackknife, widened by all that the
+///           polynomial leaves unexplained, for that may be anybody's.
+/// \param drawn   the figure, by draw
+/// \return nothing for less than SparsePolynomial::fewest_rows draws, where the figure is not
+///         finite in all of them, never moves, or where more than `most_unexplained` is left
+std::optional<VarianceMoves> moves_of_draws(const DrawnShares& shares,
+                                            std::span<const double> drawn,
+                                            std::span<const MovingInput> inputs,
+                                            const MovesEffort& effort);
 
 }  // namespace ohmdrag::study

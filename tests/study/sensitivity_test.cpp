@@ -46,7 +46,7 @@ std::vector<MovingInput> four_inputs() {
 
 /// Two candidates: the first is recommended while its margin holds, the second costs more until
 /// the inputs turn it.
-study::Decision linear_trade(double margin, double dearer) {
+study::DecisionsAt linear_trade(double margin, double dearer) {
   return [=](const std::vector<std::vector<double>>& points) {
     std::vector<DecisionAt> result;
     for (const auto& u : points) {
@@ -86,6 +86,45 @@ TEST_CASE("indices of a weighted sum are its squared weights", "[study]") {
   CHECK(found.screened[1] == Approx(9.0 / all).margin(0.2));
   CHECK(found.screened[1] > found.screened[2]);
   CHECK(found.moves.evaluations == 8 + 4 * 5 + 256 * 8 * (5 + 2));
+}
+
+TEST_CASE("draws tell the indices of a weighted sum without a run", "[study]") {
+  const auto inputs = four_inputs();
+  const numerics::QuasiRandom cube(4, 21);
+  study::DrawnShares draws{std::vector(4, std::vector<double>()),
+                           std::vector(4, numerics::InputScale::score)};
+  std::vector<double> figure, rough;
+  for (std::uint64_t i = 0; i < 256; ++i) {
+    std::array<double, 4> at{};
+    for (std::size_t c = 0; c < 4; ++c) draws.shares[c].push_back(at[c] = cube.value(c, i));
+    figure.push_back(weighted_sum(at));
+    rough.push_back(std::max(0.0, normal_quantile(at[0]) + normal_quantile(at[1])));
+  }
+  const auto found = study::moves_of_draws(draws, figure, inputs, fine);
+  REQUIRE(found);
+  REQUIRE(found->moves.inputs.size() == 4);
+  CHECK(found->moves.inputs[0].name == "a");
+  CHECK(found->moves.inputs[0].total.value == Approx(9.0 / 14.01).margin(1e-6));
+  CHECK(found->moves.inputs[2].first.value == Approx(1.0 / 14.01).margin(1e-6));
+  CHECK(found->moves.inputs[3].name == "all others");
+  CHECK(found->screened[0] == Approx(0.01 / 14.01).margin(1e-6));
+  REQUIRE(found->moves.assumed);
+  CHECK(found->moves.assumed->value == Approx(10.0 / 14.01).margin(1e-6));
+  CHECK(found->moves.evaluations == 256);
+  CHECK(found->moves.remark.find("polynomial") != std::string::npos);
+
+  // What is left unexplained may be anybody's: of a ramp 3.3 % beyond the third degree.
+  study::MovesEffort content = fine;
+  content.most_unexplained = 0.9;
+  const auto doubtful = study::moves_of_draws(draws, rough, inputs, content);
+  REQUIRE(doubtful);
+  for (const study::InputMoves& input : doubtful->moves.inputs)
+    CHECK(input.total.high - input.total.low > 0.03);
+  CHECK_FALSE(study::moves_of_draws(draws, rough, inputs, fine));
+  CHECK_FALSE(study::moves_of_draws(draws, std::span(figure).first(127), inputs, fine));
+  CHECK_FALSE(study::moves_of_draws(draws, std::vector<double>(256, 7.0), inputs, fine));
+  figure[9] = INFINITY;
+  CHECK_FALSE(study::moves_of_draws(draws, figure, inputs, fine));
 }
 
 TEST_CASE("what stands still at the middle is found, and what is left out counts as a group",
@@ -155,7 +194,7 @@ TEST_CASE("where the first candidate falls, nobody may be left", "[study]") {
 }
 
 TEST_CASE("fewer inputs are taken where they are hardly farther", "[study]") {
-  const study::Decision nearly_one = [](const std::vector<std::vector<double>>& points) {
+  const study::DecisionsAt nearly_one = [](const std::vector<std::vector<double>>& points) {
     std::vector<DecisionAt> result;
     for (const auto& u : points) {
       DecisionAt at;

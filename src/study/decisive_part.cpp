@@ -1,0 +1,104 @@
+#include "study/decisive_part.hpp"
+
+#include <algorithm>
+#include <map>
+#include <memory>
+
+#include "study/headline_figures.hpp"
+#include "study/service.hpp"
+
+namespace ohmdrag::study {
+namespace {
+
+bool is_read_at_points(Measure measure) {
+  switch (measure) {
+    case Measure::impedance_magnitude:
+    case Measure::net_power:
+    case Measure::contact_temperature:
+    case Measure::edge_peak:
+    case Measure::held_voltage:
+      return true;
+    case Measure::striking_time_share:
+    case Measure::dose_factor:
+    case Measure::battery_energy_per_distance:
+    case Measure::mechanical_life:
+    case Measure::modified_life:
+      break;
+  }
+  return false;
+}
+
+std::vector<bool> points_kept(const Case& question, HeadlinePoint headline) {
+  std::vector<bool> kept(question.points.size(), question.duties.empty());
+  for (const Requirement& requirement : question.requirements)
+    for (std::size_t p = 0; p < kept.size(); ++p)
+      if (is_read_at_points(requirement.measure) &&
+          (requirement.point.empty() || requirement.point == question.points[p].id))
+        kept[p] = true;
+  if (headline == HeadlinePoint::kept && !kept.empty()) kept[headline_point(question)] = true;
+  return kept;
+}
+
+std::vector<bool> duties_kept(const Case& question) {
+  const ServiceMix mix = service_mix(question);
+  std::vector<bool> kept;
+  for (std::size_t d = 0; d < question.duties.size(); ++d) {
+    const Duty& duty = question.duties[d];
+    const auto named = [&](const Requirement& requirement) {
+      return requirement.measure == Measure::battery_energy_per_distance &&
+             (requirement.point.empty() || requirement.point == duty.id ||
+              requirement.point == duty.family);
+    };
+    kept.push_back(mix.share[d] > 0.0 || std::ranges::any_of(question.requirements, named));
+  }
+  return kept;
+}
+
+template <class T>
+void keep(std::vector<T>& all, const std::vector<bool>& kept) {
+  std::vector<T> result;
+  for (std::size_t i = 0; i < all.size(); ++i)
+    if (kept[i]) result.push_back(std::move(all[i]));
+  all = std::move(result);
+}
+
+}  // namespace
+
+Case decisive_part(const Case& question, HeadlinePoint headline) {
+  const std::vector<bool> points = points_kept(question, headline), duties = duties_kept(question);
+  Case part = question;
+  // Variants that share a world still do.
+  std::map<const Case*, std::shared_ptr<const Case>> worlds;
+  const auto cut = [&](Case& one) {
+    keep(one.points, points);
+    keep(one.duties, duties);
+  };
+  cut(part);
+  for (Variant& variant : part.variants) {
+    if (!variant.world) continue;
+    auto& world = worlds[variant.world.get()];
+    if (!world) {
+      auto copy = std::make_shared<Case>(*variant.world);
+      cut(*copy);
+      world = std::move(copy);
+    }
+    variant.world = world;
+  }
+  return part;
+}
+
+Sections decisive_sections(const Case& part) {
+  const bool volts = std::ranges::any_of(part.requirements, [](const Requirement& requirement) {
+    return requirement.measure == Measure::edge_peak ||
+           requirement.measure == Measure::held_voltage;
+  });
+  return {.energy = true, .voltage = volts, .life = true};
+}
+
+Case with_variants(const Case& question, const std::vector<bool>& kept) {
+  Case part = question;
+  keep(part.variants, kept);
+  return part;
+}
+
+}  // namespace ohmdrag::study

@@ -1,0 +1,34 @@
+#pragma once
+
+#include <vector>
+
+#include "study/ensemble.hpp"
+
+/// The part of a case that its choice hangs on: for whoever asks again and again what is chosen.
+namespace ohmdrag::study {
+
+enum class HeadlinePoint { kept, left_out };
+
+/// The case without operating points that no requirement asks about and duties that are no part of
+/// the service and that no requirement names; nothing of what is left is altered.
+///
+/// Validity  for what ChoiceRule reads, and the exchange of the trade where the headline point is
+///           kept. Costs of a case without duties are those of its points, which then all stay.
+/// Accuracy  a table of losses reaches to the top speed of the duties that are left: figures in it
+///           move within its accuracy.
+Case decisive_part(const Case& question, HeadlinePoint headline);
+
+/// The case with some of its variants only, the baseline among them.
+Case with_variants(const Case& question, const std::vector<bool>& kept);
+
+/// What has to be computed of a decisive part without its headline point.
+Sections decisive_sections(const Case& part);
+
+/// An ensemble of a part of the case of `like`, for other draws, none of which are taken yet.
+/// \param part  must outlive it; its variants are some of those of `like`, in their order, and what
+///              they have lived through in their service is that of `like`
+/// \throws std::out_of_range for a variant that is none of `like`
+Ensemble ensemble_of_part(const Ensemble& like, const Case& part, const Sections& sections,
+                          Draws other);
+
+}  // namespace ohmdrag::study
