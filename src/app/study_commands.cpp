@@ -17,6 +17,7 @@
 #include "ohmdrag/report/terminal.hpp"
 #include "ohmdrag/study/drag_map.hpp"
 #include "ohmdrag/study/evaluate.hpp"
+#include "ohmdrag/study/sizing.hpp"
 
 namespace ohmdrag::app {
 namespace {
@@ -30,6 +31,7 @@ struct StudyOptions : Common {
   std::optional<std::filesystem::path> drag_map;
   std::optional<std::string> variant;  ///< of the drag map; none: the baseline
   std::optional<std::string> shaft;    ///< of the drag map; none: the fastest
+  bool with_window = false;
 };
 
 struct StudyCommand {
@@ -85,6 +87,13 @@ void write_drag_map(const study::Case& question, const StudyOptions& options) {
              report::drag_map_csv(study::drag_map(question, variant, options.shaft)));
 }
 
+study::SizingFindings window_of(const study::Case& question, const study::Findings& findings) {
+  const auto asked = study::sizing_of(question, findings.trade.value());
+  if (!asked)
+    throw UsageError("--with-window: no variant has a grounding element with a force to size");
+  return study::size_element(question, *asked);
+}
+
 /// The case; what is wrong with it is quoted to the own house alone.
 study::Case read_case(const StudyOptions& options) {
   try {
@@ -103,6 +112,7 @@ Exit run(const StudyCommand& command, const StudyOptions& options) {
       question, command.sections, options.quiet ? study::TripProgress{} : trip_progress());
   findings.version = version;
   findings.command = command.name;
+  if (options.with_window) findings.window = window_of(question, findings);
   if (options.reader)
     findings =
         edition_for(*options.reader, options.file, question, std::move(findings), options.quiet);
@@ -191,7 +201,12 @@ void declare_study_commands(CLI::App& cli, Exit& exit) {
             ? "Folder for the result document and every report, or those that are asked for"
             : "Folder for the result document and the text");
     out->type_name("DIR");
-    if (described.sections.trade) add_report_flags(*command, *out, options->reports);
+    if (described.sections.trade) {
+      add_report_flags(*command, *out, options->reports);
+      command->add_flag("--with-window", options->with_window,
+                        "Scan the force of the grounding element too: which forces keep every "
+                        "limit, and what each costs");
+    }
     command->add_flag("--strict", options->strict,
                       "Exit with 3 if a requirement or target of the case is not met");
     CLI::Option* reader = add_reader(*command, options->reader);

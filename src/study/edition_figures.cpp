@@ -23,6 +23,8 @@ class Echoes {
     points();
     service();
     ways_to_the_frame();
+    courses();
+    window();
     for (std::size_t v = 0; v < findings_.variants.size(); ++v) contacts(v);
   }
 
@@ -91,12 +93,44 @@ class Echoes {
     }
   }
 
+  /// A course begins at the temperature that its duty states; its times are those of the duty.
+  void courses() {
+    const bool any = std::ranges::any_of(
+        sealed_, [](const UncertainNumber& number) { return number.key.starts_with("duty."); });
+    if (!any) return;
+    for (VariantFindings& variant : findings_.variants) variant.courses.clear();
+  }
+
+  /// The forces that were scanned are multiples of the one that the case states, and a requirement
+  /// stands in words beside its edge.
+  void window() {
+    if (!findings_.window) return;
+    bool any = false;
+    for (const Variant& variant : question_.variants)
+      if (variant.id == findings_.window->variant && variant.grounding) {
+        const Grounding& grounding = *variant.grounding;
+        any = any_sealed(grounding.element) || is_sealed(grounding.line_force) ||
+              is_sealed(grounding.total_radial_force) || is_sealed(grounding.split_shaft_reading) ||
+              is_sealed(grounding.interference);
+      }
+    for (const Requirement& asked : question_.requirements)
+      any = any || is_sealed(asked.max) || is_sealed(asked.min);
+    if (!any) return;
+    findings_.window.reset();
+    findings_.cautions.emplace_back(
+        "The window of forces is left out: it would tell a sealed force or limit.");
+  }
+
   /// The speed of a point shows in the speeds of all its shafts.
   void points() {
     for (const OperatingPoint& point : question_.points) {
       const bool speed = is_sealed(point.road_speed) || is_sealed(point.shaft_speed);
       const bool oil = is_sealed(point.oil_temperature);
       for (VariantFindings& variant : findings_.variants) {
+        if (SpeedWatts* curve = variant.watts_over_speed ? &*variant.watts_over_speed : nullptr) {
+          if (speed) curve->rows.clear();  // their ends are at the fastest point
+          if (oil && curve->point == point.id) curve->oil_degC = nan;
+        }
         for (BudgetRow& row : variant.budget)
           if (speed && row.point == point.id) row.shaft_speed_rpm = row.surface_speed_mps = nan;
         for (VoltageRow& row : variant.voltage) {
@@ -114,6 +148,10 @@ class Echoes {
       for (VariantFindings& variant : findings_.variants)
         for (BudgetRow& row : variant.budget)
           if (row.shaft == shaft.id) row.shaft_speed_rpm = row.surface_speed_mps = nan;
+      for (VariantFindings& variant : findings_.variants)
+        if (variant.watts_over_speed)
+          std::erase_if(variant.watts_over_speed->rows,
+                        [&](const SpeedWattsRow& row) { return row.shaft == shaft.id; });
     }
   }
 
@@ -255,6 +293,13 @@ void for_each_text(Findings& findings, const std::function<void(std::string&)>& 
     for (ExchangeRow& row : findings.trade->exchange)
       for (std::string* text : {&row.verdict, &row.life_in_words, &row.break_even.sentence})
         visit(*text);
+  }
+  if (findings.window) {
+    visit(findings.window->title);
+    visit(findings.window->verdict);
+    for (std::string& remark : findings.window->remarks) visit(remark);
+    for (std::string& caution : findings.window->cautions) visit(caution);
+    for (SizingLimit& limit : findings.window->limits) visit(limit.what);
   }
   for (Assumption& row : findings.assumptions) visit(row.source);
   for (std::string& caution : findings.cautions) visit(caution);
