@@ -57,17 +57,6 @@ bool begins_a_number(const std::string& text, std::size_t at) {
   return !(before >= '0' && before <= '9') && before != '.';
 }
 
-/// "key = …" where the change sets a sealed number or a table with one.
-std::string change_for(const std::string& change, const std::vector<UncertainNumber>& sealed) {
-  std::string key = change.substr(0, change.find('='));
-  key.erase(key.find_last_not_of(" \t") + 1);
-  key.erase(0, key.find_first_not_of(" \t"));
-  const bool names_one = std::ranges::any_of(sealed, [&](const UncertainNumber& number) {
-    return number.key == key || number.key.starts_with(key + '.');
-  });
-  return names_one ? key + "=[sealed]" : without_sealed(change, sealed);
-}
-
 void seal(Assumption& row, const UncertainNumber& number) {
   const InUnit band = band_of(number);
   row.interval = band.value;
@@ -115,6 +104,48 @@ std::string without_sealed(std::string text, const std::vector<UncertainNumber>&
         text.replace(at, spelling.size(), "[sealed]");
       }
   return text;
+}
+
+std::string key_of_set(const std::string& set) {
+  std::string key = set.substr(0, set.find('='));
+  key.erase(key.find_last_not_of(" \t") + 1);
+  key.erase(0, key.find_first_not_of(" \t"));
+  return key;
+}
+
+std::string change_for(const std::string& set, const std::vector<UncertainNumber>& sealed) {
+  const std::string key = key_of_set(set);
+  const bool names_one = std::ranges::any_of(sealed, [&](const UncertainNumber& number) {
+    return number.key == key || number.key.starts_with(key + '.');
+  });
+  return names_one ? key + "=[sealed]" : without_sealed(set, sealed);
+}
+
+std::vector<std::string> ids_that_tell(const Case& question,
+                                       const std::vector<UncertainNumber>& sealed) {
+  std::vector<std::string> ids;
+  const auto collect = [&](const auto& rows) {
+    for (const auto& row : rows) ids.push_back(row.id);
+  };
+  collect(question.variants);
+  collect(question.points);
+  collect(question.duties);
+  collect(question.requirements);
+  collect(question.shafts);
+  collect(question.bearings);
+  std::vector<std::string> telling;
+  for (const UncertainNumber& number : sealed) {
+    std::string digits =
+        number.read_as.substr(0, number.read_as.find_first_not_of("0123456789."));
+    std::erase(digits, '.');
+    digits.erase(0, digits.find_first_not_of('0'));
+    digits.erase(digits.find_last_not_of('0') + 1);
+    if (digits.size() < 3) continue;
+    for (const std::string& id : ids)
+      if (id.find(digits) != std::string::npos)
+        telling.push_back(fmt::format("{} ({})", id, number.key));
+  }
+  return telling;
 }
 
 Findings findings_for(Share reader, const Case& question, Findings findings) {
