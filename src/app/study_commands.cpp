@@ -10,7 +10,6 @@
 #include "app/report_files.hpp"
 #include "app/trip_progress.hpp"
 #include "app/version.hpp"
-#include "ohmdrag/input/load_case.hpp"
 #include "ohmdrag/quantity/print.hpp"
 #include "ohmdrag/report/drag_map.hpp"
 #include "ohmdrag/report/json.hpp"
@@ -94,25 +93,14 @@ study::SizingFindings window_of(const study::Case& question, const study::Findin
   return study::size_element(question, *asked);
 }
 
-/// The case; what is wrong with it is quoted to the own house alone.
-study::Case read_case(const StudyOptions& options) {
-  try {
-    return input::load_case(options.file, {options.sets, options.data_folder});
-  } catch (const input::InputError& error) {
-    if (!options.reader) throw;
-    throw UsageError(
-        fmt::format("{}: {} problems, which quote values; without --for they are shown",
-                    options.file.string(), error.problems.size()));
-  }
-}
-
 Exit run(const StudyCommand& command, const StudyOptions& options) {
-  const study::Case question = read_case(options);
-  study::Findings findings = study::evaluate(
-      question, command.sections, options.quiet ? study::TripProgress{} : trip_progress());
+  const study::Case question = case_for_reader(options.reader, options.file, options);
+  study::Findings findings = told_to(options.reader, question, [&] {
+    return study::evaluate(question, command.sections,
+                           options.quiet ? study::TripProgress{} : trip_progress());
+  });
   findings.version = version;
   findings.command = command.name;
-  if (options.with_window) findings.window = window_of(question, findings);
   if (options.reader)
     findings =
         edition_for(*options.reader, options.file, question, std::move(findings), options.quiet);
@@ -149,7 +137,7 @@ report::ValueRow row_of(const input::CheckedValue& value, const Reader& reader) 
                        std::string(to_word(value.basis)),
                        value.unknown ? value.source + " (unknown to the case)" : value.source,
                        std::string(to_word(value.share))};
-  if (reader && is_sealed_for(share_from_word(*reader).value(), value.share)) {
+  if (reader && is_sealed_for(level_of(reader), value.share)) {
     row.value = "sealed";
     row.source = "sealed";
   }
@@ -157,7 +145,7 @@ report::ValueRow row_of(const input::CheckedValue& value, const Reader& reader) 
 }
 
 Exit check(const StudyOptions& options) {
-  const study::Case question = read_case(options);
+  const study::Case question = case_for_reader(options.reader, options.file, options);
   std::vector<report::ValueRow> rows;
   for (const input::CheckedValue& value : input::all_values(question))
     rows.push_back(row_of(value, options.reader));
