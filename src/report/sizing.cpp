@@ -137,6 +137,9 @@ void print_window(const SizingFindings& findings, Page& page) {
   for (const std::string& remark : findings.remarks) page.say(remark, "Remark: ");
   page.heading("What bounds the window");
   page.table(limits_table(findings));
+}
+
+void print_window_figures(const SizingFindings& findings, Page& page) {
   page.heading("Over the " + unit_of(findings.knob).name);
   page.table(curve_table(findings));
 }
@@ -150,6 +153,7 @@ std::string sizing(const SizingFindings& findings, const TerminalOptions& option
            "Sized: ");
   page.space();
   print_window(findings, page);
+  print_window_figures(findings, page);
   page.heading("Cautions");
   for (const std::string& caution : findings.cautions) page.say(caution, "- ");
   return page.text();

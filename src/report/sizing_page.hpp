@@ -14,7 +14,9 @@ struct KnobUnit {
 };
 KnobUnit unit_of(study::SizedBy knob);
 
-/// Answer, remarks, what bounds the window, and the figures over the knob.
+/// Answer, remarks, what bounds the window.
 void print_window(const study::SizingFindings& findings, Page& page);
+/// The figures over the knob.
+void print_window_figures(const study::SizingFindings& findings, Page& page);
 
 }  // namespace ohmdrag::report

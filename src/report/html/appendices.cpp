@@ -44,9 +44,11 @@ struct Appendix {
 };
 
 std::string forces(const Subject& subject, const HtmlParts& parts) {
-  if (subject.findings.window)
+  if (const auto& window = subject.findings.window)
     return drawn(window_charts(subject), parts) +
-           printed_by([&](Page& page) { print_window(*subject.findings.window, page); });
+           printed_by([&](Page& page) { print_window(*window, page); }) +
+           folded("Every figure over the force",
+                  printed_by([&](Page& page) { print_window_figures(*window, page); }));
   const std::string variant = subject.other ? " --variant " + subject.other->id : "";
   return "<p>Which forces keep every limit, and what each costs, is not part of this study. With "
          "<code>--with-window</code> the command <code>ohmdrag trade</code> scans the force and "
