@@ -268,7 +268,7 @@ TEST_CASE("stresses of a block are those of the grid, at every width") {
   const Machine machine;
   const Capacitance winding_rotor = 110.0_pF;
   const study::StressGrid grid(
-      machine.electric.source(), {winding_rotor, 710.0_pF},
+      machine.source, {winding_rotor, 710.0_pF},
       [&](AngularVelocity speed) { return machine.variant.path_at(study::Age::end, speed); });
   const study::StressLanes side_by_side(grid, winding_rotor);
   // A node that is too large for the grid is solved.
