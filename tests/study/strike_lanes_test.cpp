@@ -267,9 +267,10 @@ TEST_CASE("films of a block are those of the bearing, at every width") {
 TEST_CASE("stresses of a block are those of the grid, at every width") {
   const Machine machine;
   const Capacitance winding_rotor = 110.0_pF;
-  const study::StressGrid grid(
-      machine.source, {winding_rotor, 710.0_pF},
-      [&](AngularVelocity speed) { return machine.variant.path_at(study::Age::end, speed); });
+  const study::SourceInDraw source(*machine.question.inverter, machine.draw);
+  const study::StressGrid grid(source, {winding_rotor, 710.0_pF}, [&](AngularVelocity speed) {
+    return machine.variant.path_at(study::Age::end, speed);
+  });
   const study::StressLanes side_by_side(grid, winding_rotor);
   // A node that is too large for the grid is solved.
   study::StrikeBlock block{};
