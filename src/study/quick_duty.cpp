@@ -22,6 +22,7 @@ std::vector<double> way_inputs(const WorldModel& model, const Duty& duty, const 
     for (const energy::HigherGear& gear : gearing.higher)
       numbers.insert(numbers.end(), {gear.ratio, gear.shift_up.value(), gear.shift_down.value()});
   }
+  if (model.air) numbers.insert(numbers.end(), {model.air->at.value(), model.air->exponent});
   for (const Duty::Soak& soak : duty.soaks) numbers.push_back(draw(soak.time).value());
   return numbers;
 }
@@ -63,15 +64,15 @@ QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickD
     duties_.push_back(std::move(one));
   }
   if (ways_shared_) {
-    top_ = like->top_;
+    speeds_ = like->speeds_;
     return;
   }
-  top_.resize(model.world->shafts.size());
-  for (const OneDuty& one : duties_) energy::raise_to_top(one.way->stretches, top_);
+  speeds_.resize(model.world->shafts.size());
+  for (const OneDuty& one : duties_) energy::add_speeds(one.way->stretches, speeds_);
 }
 
 const QuickDuties::Placed& QuickDuties::placed_for(const VariantModel& variant) {
-  auto grids = energy::speed_grids(variant.unit, top_);
+  auto grids = energy::speed_grids(variant.unit, speeds_);
   const auto there = [&](const std::shared_ptr<const Placed>& placed) {
     return same_grids(placed->grids, grids);
   };
@@ -83,8 +84,8 @@ const QuickDuties::Placed& QuickDuties::placed_for(const VariantModel& variant) 
       return *placed_.emplace_back(*found);
   Placed placed{std::move(grids), {}};
   for (const OneDuty& duty : duties_)
-    placed.duties.push_back(
-        std::make_shared<const energy::PlacedStretches>(duty.way->stretches, placed.grids));
+    placed.duties.push_back(std::make_shared<const energy::PlacedStretches>(
+        duty.way->stretches, placed.grids, duty.sump));
   return *placed_.emplace_back(std::make_shared<const Placed>(std::move(placed)));
 }
 

@@ -66,8 +66,8 @@ class QuickDuties {
   const QuickDuties* like_;
   std::optional<OilColumns> oil_;  ///< none for energies alone
   std::vector<OneDuty> duties_;
-  bool ways_shared_ = false;          ///< all with `like`
-  std::vector<AngularVelocity> top_;  ///< per shaft
+  bool ways_shared_ = false;                   ///< all with `like`
+  std::vector<component::SpeedRange> speeds_;  ///< per shaft
   std::vector<std::shared_ptr<const Placed>> placed_;
 };
 
