@@ -101,6 +101,9 @@ Exit run(const StudyCommand& command, const StudyOptions& options) {
   });
   findings.version = version;
   findings.command = command.name;
+  if (options.with_window)
+    findings.window =
+        told_to(options.reader, question, [&] { return window_of(question, findings); });
   if (options.reader)
     findings =
         edition_for(*options.reader, options.file, question, std::move(findings), options.quiet);
