@@ -1,7 +1,6 @@
 #pragma once
 
 #include <array>
-#include <boost/align/aligned_allocator.hpp>
 #include <cstddef>
 #include <deque>
 #include <optional>
@@ -10,6 +9,7 @@
 
 #include "ohmdrag/component/speed_grid.hpp"
 #include "ohmdrag/component/wide_shaft.hpp"
+#include "ohmdrag/numerics/aligned_doubles.hpp"
 
 /// The settled contacts of one shaft, solved ahead for the thousands of stretches of a duty.
 namespace ohmdrag::component {
@@ -38,7 +38,7 @@ class ShaftTable {
   static constexpr std::size_t figure_step = 4, most_figures = 2 * figure_step;
 
   /// Rows of figures on their own cache lines.
-  using Aligned = std::vector<double, boost::alignment::aligned_allocator<double, 64>>;
+  using Aligned = numerics::AlignedDoubles;
 
   /// A range of oil temperatures.
   struct Panel {

@@ -1,11 +1,8 @@
 #pragma once
 
-// posix_memalign() of the GNU C library before 2.38 does not reuse what it gave back: the heap of an
-// ensemble would grow with its draws.
-#define BOOST_ALIGN_USE_ALIGN
-#include <boost/align/aligned_allocator.hpp>
 #include <cstddef>
-#include <vector>
+
+#include "ohmdrag/numerics/aligned_doubles.hpp"
 
 namespace ohmdrag::numerics {
 
@@ -24,7 +21,7 @@ class LaneRows {
   std::size_t rows() const { return values_.size() / lanes; }
 
  private:
-  std::vector<double, boost::alignment::aligned_allocator<double, 64>> values_;
+  AlignedDoubles values_;
 };
 
 }  // namespace ohmdrag::numerics
