@@ -48,6 +48,16 @@ function fill(node, inserts) {
   return typeof node === 'string' && node in inserts ? inserts[node] : node;
 }
 
+// Panels under one another on one axis. Each is given its part of the height; all leave the same
+// room on their left, so that their axes stand under one another.
+const beside_panel = 76;
+function panels({vconcat, usermeta}, width, height) {
+  const sum = usermeta.heights.reduce((one, other) => one + other);
+  const room = (height ?? sum + 44 * vconcat.length + 40) - 44 * vconcat.length - 40;
+  return {vconcat: vconcat.map((panel, i) => ({...panel, width: width - beside_panel - 12,
+    height: Math.max(40, (room * usermeta.heights[i]) / sum)})), autosize: {type: 'pad'}, bounds: 'flush'};
+}
+
 // A drawing at a size. What the chart counts in rows is as tall as these need.
 function view_of(chart, width, height, colours, title) {
   const narrow_page = width < narrow;
@@ -58,9 +68,11 @@ function view_of(chart, width, height, colours, title) {
   const spec = compile({
     ...drawing,
     data: {values: chart.values},
-    width,
-    height: height ?? (counted ? Math.max(140, 90 + counted * (drawing.usermeta.row_height ?? 24)) : 340),
-    autosize: {type: 'fit', contains: 'padding', resize: false},
+    ...(drawing.vconcat ? panels(drawing, width, height) : {
+      width,
+      height: height ?? (counted ? Math.max(140, 90 + counted * (drawing.usermeta.row_height ?? 24)) : 340),
+      autosize: {type: 'fit', contains: 'padding', resize: false},
+    }),
     padding: 4,
     ...(title ? {title: {text: title, anchor: 'start', color: colours.ink, font: faces, fontSize: 16,
       limit: width - 20, offset: 12}} : {}),
@@ -122,7 +134,6 @@ async function slide_png(chart) {
 
 // RFC 4180; a text that a spreadsheet could take for a formula gets an apostrophe in front.
 function csv_of(chart) {
-  const fields = [...new Set(chart.values.flatMap(Object.keys))];
   const head = (field) => {
     const [, name, end] = field.match(/^(.*?)(_low|_high)?$/);
     return (chart.heads[name] ?? name) + (end ? end.replace('_', ', ') : '');
@@ -133,8 +144,8 @@ function csv_of(chart) {
     const text = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
     return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
   };
-  const lines = [fields.map((field) => cell(head(field))),
-    ...chart.values.map((row) => fields.map((field) => cell(row[field])))];
+  const lines = [chart.columns.map((column) => cell(head(column))),
+    ...chart.rows.map((row) => row.map(cell))];
   return lines.map((line) => line.join(',')).join('\r\n') + '\r\n';
 }
 
@@ -147,6 +158,7 @@ function button(text, what, action) {
 
 function set_up(figure) {
   const chart = JSON.parse(figure.querySelector('script').textContent);
+  chart.values = chart.rows.map((row) => Object.fromEntries(row.map((value, i) => [chart.columns[i], value])));
   const plot = figure.querySelector('.plot');
   let drawn = null;
   const draw = () => {

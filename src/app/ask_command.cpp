@@ -4,11 +4,12 @@
 #include <memory>
 
 #include "app/commands.hpp"
+#include "app/edition.hpp"
 #include "app/progress_line.hpp"
 #include "app/version.hpp"
-#include "ohmdrag/input/load_case.hpp"
 #include "ohmdrag/report/ask.hpp"
 #include "ohmdrag/study/ask.hpp"
+#include "ohmdrag/study/other_editions.hpp"
 
 namespace ohmdrag::app {
 namespace {
@@ -16,20 +17,25 @@ namespace {
 struct AskCommandOptions : Common {
   std::filesystem::path file;
   study::AskOptions how;
+  Reader reader;
 };
 
 Exit run(const AskCommandOptions& options) {
-  const study::Case question = input::load_case(options.file, {options.sets, options.data_folder});
+  const study::Case question = case_for_reader(options.reader, options.file, options);
   ProgressLine line;
   const auto progress = [&](std::size_t done, std::size_t all) {
     if (options.quiet || !errors_on_terminal() || !line.is_due()) return;
     line.show(fmt::format("{} of at most {} evaluated", done, all));
   };
-  const study::AskFindings findings = study::ask(question, options.how, progress);
+  const study::AskFindings findings = study::questions_for(
+      level_of(options.reader), question, told_to(options.reader, question, [&] {
+        return study::ask(question, options.how, progress);
+      }));
   line.wipe();
+  const std::string document = report::questions_json(findings, version);
   const Screen at = screen();
-  std::cout << (options.json ? report::questions_json(findings, version)
-                             : report::questions(findings, {at.width, at.bold}));
+  std::cout << (options.json ? document : report::questions(findings, {at.width, at.bold}));
+  note_edition(options.reader, question, document, options.quiet);
   return Exit::done;
 }
 
@@ -45,6 +51,7 @@ void declare_ask_command(CLI::App& cli, Exit& exit) {
                    "How many of the numbers that move most are evaluated as known")
       ->type_name("N")
       ->capture_default_str();
+  add_reader(*command, o->reader);
   add_common(*command, *o);
   command->footer("Example: ohmdrag ask cases/buys-nothing/case.toml");
   command->callback([o, &exit] { exit = run(*o); });

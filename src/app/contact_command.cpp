@@ -4,6 +4,7 @@
 #include <memory>
 
 #include "app/commands.hpp"
+#include "app/edition.hpp"
 #include "app/version.hpp"
 #include "ohmdrag/input/catalogue.hpp"
 #include "ohmdrag/input/load_case.hpp"
@@ -20,6 +21,7 @@ struct ContactOptions : Common {
   std::string width = "0.5 mm", oil = "80 degC", dry = "40 degC", lubricant = "thin-axle-oil";
   std::vector<std::string> speeds;
   bool show_case = false;
+  Reader reader;
 };
 
 void require(const std::string& option, const std::string& text, Dimension dimension) {
@@ -152,18 +154,23 @@ position = "10 mm"
 }
 
 Exit run(const ContactOptions& options) {
-  const std::string text = case_text(options);
+  const std::string text =
+      read_for(options.reader, "contact options", [&] { return case_text(options); });
   if (options.show_case) {
     std::cout << text;
     return Exit::done;
   }
-  study::Case question =
-      input::case_from_text(text, "contact options", {options.sets, options.data_folder});
+  study::Case question = read_for(options.reader, "contact options", [&] {
+    return input::case_from_text(text, "contact options", {options.sets, options.data_folder});
+  });
   question.warnings.clear();  // of a path that nobody asked about
-  study::Findings findings = study::evaluate(question, {.budget = true});
+  study::Findings findings = told_to(options.reader, question,
+                                     [&] { return study::evaluate(question, {.budget = true}); });
   if (!options.json) findings.assumptions.clear();  // the calculator is for a glance
   findings.version = version;
   findings.command = "contact";
+  if (options.reader)
+    findings = edition_for(*options.reader, {}, question, std::move(findings), options.quiet);
   const Screen at = screen();
   std::cout << (options.json ? report::json(findings)
                              : report::terminal(findings, {at.width, at.bold}));
@@ -189,7 +196,8 @@ void declare_contact_command(CLI::App& cli, Exit& exit) {
   command->add_option("--dry", o->dry, "Air temperature at the dry side")->capture_default_str();
   command->add_option("--lubricant", o->lubricant, "ohmdrag list lubricants")
       ->capture_default_str();
-  command->add_flag("--show-case", o->show_case, "Print the case this stands for");
+  command->add_flag("--show-case", o->show_case, "Print the case this stands for")
+      ->excludes(add_reader(*command, o->reader));
   add_common(*command, *o);
   command->footer(
       "Example: ohmdrag contact --diameter \"40 mm\" --line-force \"0.10 N/mm\" --friction 0.3 "

@@ -4,8 +4,8 @@
 #include <memory>
 
 #include "app/commands.hpp"
+#include "app/edition.hpp"
 #include "app/version.hpp"
-#include "ohmdrag/input/load_case.hpp"
 #include "ohmdrag/report/explain.hpp"
 #include "ohmdrag/study/explain.hpp"
 
@@ -15,20 +15,24 @@ namespace {
 struct ExplainOptions : Common {
   std::filesystem::path file;
   std::string figure;
+  Reader reader;
 };
 
 Exit run(const ExplainOptions& options) {
-  const study::Case question = input::load_case(options.file, {options.sets, options.data_folder});
+  const study::Case question = case_for_reader(options.reader, options.file, options);
   const Screen at = screen();
   if (options.figure.empty()) {
-    const auto figures = study::explainable(question);
+    const auto figures =
+        told_to(options.reader, question, [&] { return study::explainable(question); });
     std::cout << (options.json ? report::explainable_json(figures, version)
                                : report::explainable(figures, {at.width, at.bold}));
     return Exit::done;
   }
   study::Explanation explanation;
   try {
-    explanation = study::explain(question, options.figure);
+    explanation = told_to(options.reader, question, [&] {
+      return study::Explainer(question, level_of(options.reader)).explain(options.figure);
+    });
   } catch (const std::invalid_argument& error) {
     throw UsageError(fmt::format("{}: {}", options.file.string(), error.what()));
   }
@@ -46,6 +50,7 @@ void declare_explain_command(CLI::App& cli, Exit& exit) {
   command->add_option("CASE", o->file, "The case file")->required();
   command->add_option("FIGURE", o->figure,
                       "FIGURE:VARIANT or FIGURE:VARIANT@POINT; without one all are listed");
+  add_reader(*command, o->reader);
   add_common(*command, *o);
   command->footer("Example: ohmdrag explain cases/parcel-van/case.toml net_W:dense-ring@cruise");
   command->callback([o, &exit] { exit = run(*o); });

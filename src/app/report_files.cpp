@@ -2,22 +2,55 @@
 
 #include <algorithm>
 #include <exception>
+#include <sstream>
 
 #include "app/files.hpp"
 #include "app/pdf.hpp"
 #include "ohmdrag/input/case_edition.hpp"
 #include "ohmdrag/input/case_files.hpp"
 #include "ohmdrag/input/embedded_data.hpp"
+#include "ohmdrag/quantity/share.hpp"
 #include "ohmdrag/report/csv.hpp"
+#include "ohmdrag/report/explain.hpp"
 #include "ohmdrag/report/html.hpp"
 #include "ohmdrag/report/markdown.hpp"
 #include "ohmdrag/report/xlsx.hpp"
+#include "ohmdrag/study/explain.hpp"
 
 namespace ohmdrag::app {
 namespace {
 
-/// Of the case's files inside the page, so that it stays below two megabytes with all else in it.
-constexpr std::size_t most_bytes_of_case = 600'000;
+/// So that the page can be sent by e-mail and opens at once: it is to stay below two megabytes.
+constexpr std::size_t most_bytes_of_page = 1'980'000;
+/// Of the workings that are folded into it.
+constexpr std::size_t most_bytes_of_workings = 300'000;
+
+/// The workings that are asked for first, as far as there is room.
+std::vector<report::Working> workings_of(const ReportSource& source) {
+  const std::vector<std::string> wanted = report::workings_wanted(source.findings);
+  if (wanted.empty()) return {};
+  const study::Explainer explainer(
+      source.question, share_from_word(source.findings.reader).value_or(Share::internal));
+  const std::vector<study::ExplainableFigure> known = explainer.figures();
+  std::vector<report::Working> workings;
+  std::size_t bytes = 0;
+  for (const std::string& figure : wanted) {
+    if (std::ranges::find(known, figure, &study::ExplainableFigure::name) == known.end()) continue;
+    const study::Explanation found = explainer.explain(figure);
+    report::Working working{figure, found.what, {}, found.notes};
+    std::istringstream text(report::explain_text(found.lines));
+    for (std::string line; std::getline(text, line);) working.lines.push_back(line);
+    for (const std::string& line : working.lines) bytes += line.size();
+    if (bytes > most_bytes_of_workings) break;
+    workings.push_back(std::move(working));
+  }
+  return workings;
+}
+
+/// For the files of the case; as text of a page they grow by a third at most (base64).
+std::size_t room_beside(const std::string& page) {
+  return page.size() < most_bytes_of_page ? (most_bytes_of_page - page.size()) / 4 * 3 : 0;
+}
 
 std::string html_of(const ReportSource& source) {
   report::HtmlParts parts;
@@ -26,6 +59,7 @@ std::string html_of(const ReportSource& source) {
     if (!content) throw std::invalid_argument("the program lacks " + std::string(path));
     return *content;
   };
+  parts.workings = workings_of(source);
   const auto carry = [&](auto& files) {
     for (auto& file : files)
       parts.files.push_back(
@@ -35,7 +69,8 @@ std::string html_of(const ReportSource& source) {
     auto edition = input::case_for(*reader, source.question.provenance.file, source.question);
     carry(edition.files);
   } else {
-    auto files = input::case_files(source.question.provenance, most_bytes_of_case);
+    auto files = input::case_files(source.question.provenance,
+                                   room_beside(report::html(source.findings, parts)));
     carry(files);
   }
   return report::html(source.findings, parts);

@@ -5,11 +5,12 @@
 #include <variant>
 
 #include "app/commands.hpp"
+#include "app/edition.hpp"
 #include "app/files.hpp"
 #include "app/version.hpp"
-#include "ohmdrag/input/load_case.hpp"
 #include "ohmdrag/quantity/read.hpp"
 #include "ohmdrag/report/sizing.hpp"
+#include "ohmdrag/study/other_editions.hpp"
 #include "ohmdrag/study/sizing.hpp"
 
 namespace ohmdrag::app {
@@ -19,6 +20,7 @@ struct SizeOptions : Common {
   std::filesystem::path file;
   std::optional<std::string> variant, knob, from, to;
   bool seal = false;
+  Reader reader;
 };
 
 /// The only variant beside the baseline that has the part.
@@ -54,20 +56,24 @@ study::SizingQuestion question_of(const study::Case& question, const SizeOptions
 }
 
 Exit run(const SizeOptions& options) {
-  const study::Case question = input::load_case(options.file, {options.sets, options.data_folder});
+  const study::Case question = case_for_reader(options.reader, options.file, options);
   study::SizingQuestion what = question_of(question, options);
+  study::refuse_to_size_sealed(level_of(options.reader), question, what);
   study::SizingFindings findings;
   try {
     const study::SizedBy knob = study::knob_sized(question, what);
     if (options.from) what.from = value_of(*options.from, "--from", knob);
     if (options.to) what.to = value_of(*options.to, "--to", knob);
-    findings = study::size_element(question, what);
+    findings =
+        told_to(options.reader, question, [&] { return study::size_element(question, what); });
   } catch (const std::invalid_argument& error) {
     throw UsageError(fmt::format("{}: {}", options.file.string(), error.what()));
   }
+  findings = study::sizing_for(level_of(options.reader), question, std::move(findings));
+  const std::string document = report::sizing_json(findings, version);
   const Screen at = screen();
-  std::cout << (options.json ? report::sizing_json(findings, version)
-                             : report::sizing(findings, {at.width, at.bold}));
+  std::cout << (options.json ? document : report::sizing(findings, {at.width, at.bold}));
+  note_edition(options.reader, question, document, options.quiet);
   return Exit::done;
 }
 
@@ -84,6 +90,7 @@ void declare_size_command(CLI::App& cli, Exit& exit) {
       ->check(CLI::IsMember(study::sized_by_words()));
   command->add_option("--from", o->from, "Begin of the range, \"0.005 N/mm\"; else a third");
   command->add_option("--to", o->to, "End of the range; else three times what the case has");
+  add_reader(*command, o->reader);
   add_common(*command, *o);
   command->footer(
       "Example: ohmdrag size cases/parcel-van/case.toml --variant dense-ring --from \"0.005 "

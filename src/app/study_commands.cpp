@@ -10,13 +10,13 @@
 #include "app/report_files.hpp"
 #include "app/trip_progress.hpp"
 #include "app/version.hpp"
-#include "ohmdrag/input/load_case.hpp"
 #include "ohmdrag/quantity/print.hpp"
 #include "ohmdrag/report/drag_map.hpp"
 #include "ohmdrag/report/json.hpp"
 #include "ohmdrag/report/terminal.hpp"
 #include "ohmdrag/study/drag_map.hpp"
 #include "ohmdrag/study/evaluate.hpp"
+#include "ohmdrag/study/sizing.hpp"
 
 namespace ohmdrag::app {
 namespace {
@@ -30,6 +30,7 @@ struct StudyOptions : Common {
   std::optional<std::filesystem::path> drag_map;
   std::optional<std::string> variant;  ///< of the drag map; none: the baseline
   std::optional<std::string> shaft;    ///< of the drag map; none: the fastest
+  bool with_window = false;
 };
 
 struct StudyCommand {
@@ -85,24 +86,24 @@ void write_drag_map(const study::Case& question, const StudyOptions& options) {
              report::drag_map_csv(study::drag_map(question, variant, options.shaft)));
 }
 
-/// The case; what is wrong with it is quoted to the own house alone.
-study::Case read_case(const StudyOptions& options) {
-  try {
-    return input::load_case(options.file, {options.sets, options.data_folder});
-  } catch (const input::InputError& error) {
-    if (!options.reader) throw;
-    throw UsageError(
-        fmt::format("{}: {} problems, which quote values; without --for they are shown",
-                    options.file.string(), error.problems.size()));
-  }
+study::SizingFindings window_of(const study::Case& question, const study::Findings& findings) {
+  const auto asked = study::sizing_of(question, findings.trade.value());
+  if (!asked)
+    throw UsageError("--with-window: no variant has a grounding element with a force to size");
+  return study::size_element(question, *asked);
 }
 
 Exit run(const StudyCommand& command, const StudyOptions& options) {
-  const study::Case question = read_case(options);
-  study::Findings findings = study::evaluate(
-      question, command.sections, options.quiet ? study::TripProgress{} : trip_progress());
+  const study::Case question = case_for_reader(options.reader, options.file, options);
+  study::Findings findings = told_to(options.reader, question, [&] {
+    return study::evaluate(question, command.sections,
+                           options.quiet ? study::TripProgress{} : trip_progress());
+  });
   findings.version = version;
   findings.command = command.name;
+  if (options.with_window)
+    findings.window =
+        told_to(options.reader, question, [&] { return window_of(question, findings); });
   if (options.reader)
     findings =
         edition_for(*options.reader, options.file, question, std::move(findings), options.quiet);
@@ -139,7 +140,7 @@ report::ValueRow row_of(const input::CheckedValue& value, const Reader& reader) 
                        std::string(to_word(value.basis)),
                        value.unknown ? value.source + " (unknown to the case)" : value.source,
                        std::string(to_word(value.share))};
-  if (reader && is_sealed_for(share_from_word(*reader).value(), value.share)) {
+  if (reader && is_sealed_for(level_of(reader), value.share)) {
     row.value = "sealed";
     row.source = "sealed";
   }
@@ -147,7 +148,7 @@ report::ValueRow row_of(const input::CheckedValue& value, const Reader& reader) 
 }
 
 Exit check(const StudyOptions& options) {
-  const study::Case question = read_case(options);
+  const study::Case question = case_for_reader(options.reader, options.file, options);
   std::vector<report::ValueRow> rows;
   for (const input::CheckedValue& value : input::all_values(question))
     rows.push_back(row_of(value, options.reader));
@@ -191,7 +192,12 @@ void declare_study_commands(CLI::App& cli, Exit& exit) {
             ? "Folder for the result document and every report, or those that are asked for"
             : "Folder for the result document and the text");
     out->type_name("DIR");
-    if (described.sections.trade) add_report_flags(*command, *out, options->reports);
+    if (described.sections.trade) {
+      add_report_flags(*command, *out, options->reports);
+      command->add_flag("--with-window", options->with_window,
+                        "Scan the force of the grounding element too: which forces keep every "
+                        "limit, and what each costs");
+    }
     command->add_flag("--strict", options->strict,
                       "Exit with 3 if a requirement or target of the case is not met");
     CLI::Option* reader = add_reader(*command, options->reader);

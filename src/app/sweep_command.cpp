@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "app/commands.hpp"
+#include "app/edition.hpp"
 #include "app/files.hpp"
 #include "app/interrupt.hpp"
 #include "app/progress_line.hpp"
@@ -17,6 +18,7 @@
 #include "ohmdrag/report/json.hpp"
 #include "ohmdrag/report/sweep_csv.hpp"
 #include "ohmdrag/study/evaluate.hpp"
+#include "ohmdrag/study/other_editions.hpp"
 #include "ohmdrag/study/rows_in_order.hpp"
 
 namespace ohmdrag::app {
@@ -28,6 +30,7 @@ struct SweepOptions : Common {
   bool draws = false;
   std::optional<std::filesystem::path> out;
   bool resume = false;
+  Reader reader;
 };
 
 /// The case, what it includes and the data folder; then what the case itself names.
@@ -38,6 +41,25 @@ std::vector<study::Provenance::Include> files_of(const input::CaseTree& tree,
     if (std::ranges::find(files, more.file, &study::Provenance::Include::file) == files.end())
       files.push_back(more);
   return files;
+}
+
+/// Those, a file of the case with the hash of its open part.
+std::vector<study::Provenance::Include> files_for(const SweepOptions& options,
+                                                  const input::CaseTree& tree,
+                                                  const study::Case& question) {
+  std::vector<study::Provenance::Include> files = files_of(tree, question);
+  if (options.reader)
+    for (study::Provenance::Include& file : files)
+      if (file.file == options.file.string())
+        file.sha256 = hash_for(level_of(options.reader), options.file, question, file.sha256);
+  return files;
+}
+
+std::vector<std::string> sets_for(const SweepOptions& options, const study::Case& question) {
+  const auto sealed = study::sealed_numbers(question, level_of(options.reader));
+  std::vector<std::string> sets = options.sets;
+  for (std::string& set : sets) set = study::change_for(set, sealed);
+  return sets;
 }
 
 RowFile file_of(const SweepOptions& options, const std::string& head) {
@@ -143,14 +165,23 @@ Exit run(const SweepOptions& options) {
   if (options.resume && !options.out)
     throw UsageError("--resume needs the file to go on with: --out");
   const study::Design design = input::load_design(options.design);
-  const input::CaseTree tree(options.file, {options.sets, options.data_folder});
-  SweepRows rows(tree, design, options.draws, options.sets.size());
-  const SoundRow sound = rows.first_sound_row();
+  const auto read = read_for(options.reader, options.file, [&] {
+    return std::make_unique<input::CaseTree>(options.file,
+                                             input::LoadOptions{options.sets, options.data_folder});
+  });
+  const input::CaseTree& tree = *read;
+  SweepRows rows(tree, design, options.draws, options.sets.size(), level_of(options.reader));
+  SoundRow sound = read_for(options.reader, options.file, [&] { return rows.first_sound_row(); });
+  sound.question.title = study::without_sealed(
+      sound.question.title, study::sealed_numbers(sound.question, level_of(options.reader)));
+  study::refuse_to_sweep_sealed(level_of(options.reader), sound.question, design);
   const report::SweepCsv csv(design, sound.headlines, options.draws);
-  const std::string head = csv.head(sweep_comments(
-      {&sound.question, &design, files_of(tree, sound.question), options.sets, options.draws,
-       sound.question.samples > 0 ? sound.question.samples : study::default_samples,
-       sound.headlines.cautions}));
+  const std::string head = csv.head(
+      sweep_comments({&sound.question, &design, files_for(options, tree, sound.question),
+                      sets_for(options, sound.question), options.draws,
+                      sound.question.samples > 0 ? sound.question.samples : study::default_samples,
+                      sound.headlines.cautions}));
+  if (options.reader) note_edition(options.reader, sound.question, "{}", options.quiet);
   const InterruptWatch watch;
   return options.out ? into_file(options, rows, design, csv, head)
                      : onto_screen(rows, design, csv, head);
@@ -187,6 +218,7 @@ void declare_sweep_command(CLI::App& cli, Exit& exit) {
                    "File for the table, compressed if it ends in .gz; else standard output")
       ->type_name("FILE");
   command->add_flag("--resume", o->resume, "Go on with that file after its last whole row");
+  add_reader(*command, o->reader);
   add_common(*command, *o);
   command->footer(
       "Example: ohmdrag sweep cases/parcel-van/case.toml --axis \"shaft.rotor.diameter=40 mm; 45 "

@@ -9,6 +9,8 @@
 #include <utility>
 #include <vector>
 
+#include "ohmdrag/study/other_editions.hpp"
+
 namespace ohmdrag::app {
 namespace {
 
@@ -42,8 +44,12 @@ input::InputError named_after(std::size_t row, std::vector<input::Problem> probl
 }  // namespace
 
 SweepRows::SweepRows(const input::CaseTree& tree, const study::Design& design, bool draws,
-                     std::size_t typed_sets)
-    : tree_(tree), design_(design), draws_(draws), typed_sets_(typed_sets) {}
+                     std::size_t typed_sets, Share reader)
+    : tree_(tree), design_(design), draws_(draws), typed_sets_(typed_sets), reader_(reader) {}
+
+study::Headlines SweepRows::headlines(const study::Case& question) const {
+  return study::headlines_for(reader_, question, study::headlines(question));
+}
 
 study::Case SweepRows::question(const study::DesignRow& row) const {
   study::Case question = tree_.with(study::sets_of(design_, row));
@@ -62,8 +68,8 @@ SoundRow SweepRows::first_sound_row() const {
   for (std::size_t i = 0; i < std::min(tries, design_.rows); ++i) {
     try {
       study::Case asked = question({i, design_.cells(i)});
-      study::Headlines headlines = study::headlines(asked);
-      return {std::move(asked), std::move(headlines)};
+      study::Headlines found = headlines(asked);
+      return {std::move(asked), std::move(found)};
     } catch (const input::InputError& error) {
       const auto thrown = std::make_exception_ptr(named_after(i, error.problems, typed_sets_));
       if (std::ranges::any_of(error.problems, &input::Problem::unknown_key))
@@ -81,7 +87,7 @@ SoundRow SweepRows::first_sound_row() const {
 std::string SweepRows::lines(const study::DesignRow& row, const report::SweepCsv& csv) {
   std::string why;
   try {
-    return csv.lines(row, study::headlines(question(row)));
+    return csv.lines(row, headlines(question(row)));
   } catch (const input::InputError& error) {
     why = in_one_line(error);
   } catch (const std::invalid_argument& error) {  // a formula is not defined for the case
@@ -90,6 +96,7 @@ std::string SweepRows::lines(const study::DesignRow& row, const report::SweepCsv
     why = error.what();
   }
   ++refused_;
+  if (reader_ != Share::internal) why = "for the own house alone, because it quotes values";
   return csv.refused(row, why);
 }
 

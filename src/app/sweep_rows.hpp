@@ -22,8 +22,9 @@ class SweepRows {
  public:
   /// \param draws       with the draws of the case; else every number at its middle
   /// \param typed_sets  how many `--set`s the tree has of its own
+  /// \param reader      who gets the table
   SweepRows(const input::CaseTree& tree, const study::Design& design, bool draws,
-            std::size_t typed_sets);
+            std::size_t typed_sets, Share reader);
 
   /// Of the first rows the first that can be evaluated. A key that the case does not know is no
   /// matter of one row and is thrown at once.
@@ -36,12 +37,14 @@ class SweepRows {
   std::size_t refused() const { return refused_; }  ///< by lines(), so far
 
  private:
+  study::Headlines headlines(const study::Case& question) const;
   study::Case question(const study::DesignRow& row) const;
 
   const input::CaseTree& tree_;
   const study::Design& design_;
   bool draws_;
   std::size_t typed_sets_;
+  Share reader_;
   std::atomic<std::size_t> refused_ = 0;
 };
 

@@ -1,280 +1,295 @@
 #include "ohmdrag/component/shaft_table.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <numbers>
 #include <stdexcept>
+
+#include "component/table_kernel.hpp"
+#include "ohmdrag/component/table_row.hpp"
 
 namespace ohmdrag::component {
 
+using numerics::lanes;
+
 namespace {
 
-// A speed range is solved at so many speeds, or at twice as many; the short ones between two bends
-// of a law at fewer.
-constexpr std::size_t usual_speeds = 16, short_speeds = 8;
-constexpr std::size_t usual_cells = 72, short_cells = 12;
-// Films and convection begin with a power of the speed, which no polynomial follows down to rest:
-// up to this share of the top, in the cube root, is a range of its own and spoils no other.
-constexpr double slow_range = 0.2;
-// A range below this share of the whole, in the cube root of the speed, is short.
-constexpr double short_range = 0.25;
-// Oil: as many temperatures over a span, which is at most so wide.
-constexpr std::size_t usual_powers = 5, fine_powers = 7;
-constexpr std::size_t most_powers = fine_powers;
-// Figures times powers; a shaft with more than eight contacts is not tabulated.
-constexpr std::size_t widest_row = 64;
-constexpr double widest_span_K = 40.0;
-constexpr double spans_from_K = 293.15;
+constexpr std::size_t oil_points = ShaftTable::oil_points;
+constexpr double widest_panel_K = 42.0;
+// Where no modulus bends, panels begin here and are this wide.
+constexpr double panels_from_K = 293.15, usual_panel_K = 40.0;
 // Two steady states come with a loop gain near 1.
 constexpr double largest_loop_gain = 0.5;
-// Of the largest power of a span, at points between its own.
+// Of the largest power of a panel, at points between its own.
 constexpr double tolerance = 1e-4;
+// Of a solved point: what is left is some 1e-8 of its torque.
+constexpr double step_tolerance_K = 0.02;
+// As good as standing still, and still a speed with a logarithm.
+constexpr double standstill_of_top = 1e-9;
 
-// The Chebyshev points of -1 to 1, ends among them.
-std::vector<double> chebyshev_points(std::size_t count) {
-  std::vector<double> points(count, 0.0);
-  for (std::size_t i = 0; count > 1 && i < count; ++i)
-    points[i] = -std::cos(std::numbers::pi * static_cast<double>(i) / double(count - 1));
-  return points;
+// Shares of the range of speeds and of the panel: the top speed at both ends, the others
+// incommensurate, so that no set of points meets them all.
+constexpr std::array probes{std::pair{1.0, 0.0},    std::pair{1.0, 1.0},    std::pair{0.117, 0.53},
+                            std::pair{0.237, 0.29}, std::pair{0.371, 0.71}, std::pair{0.491, 0.93},
+                            std::pair{0.618, 0.13}, std::pair{0.743, 0.45}, std::pair{0.831, 0.07},
+                            std::pair{0.871, 0.88}, std::pair{0.933, 0.61}, std::pair{0.961, 0.29}};
+// Of a block: standstill at each point of the oil, then the probes.
+constexpr std::size_t first_probe = oil_points;
+static_assert(first_probe + probes.size() <= lanes);
+
+/// Lanes beyond the last probe repeat it.
+const std::pair<double, double>& probe_of(std::size_t lane) {
+  return probes[std::clamp(lane, first_probe, first_probe + probes.size() - 1) - first_probe];
 }
 
-// What each of the points counts at a place between them (Lagrange).
-std::vector<double> shares_at(const std::vector<double>& points, double x) {
-  std::vector<double> shares(points.size(), 1.0);
-  for (std::size_t i = 0; i < points.size(); ++i)
-    for (std::size_t j = 0; j < points.size(); ++j)
-      if (j != i) shares[i] *= (x - points[j]) / (points[i] - points[j]);
-  return shares;
+bool is_held(const ShaftTable::Panel& panel) { return panel.low_K == panel.high_K; }
+
+double at_point(const ShaftTable::Panel& panel, std::size_t point) {
+  return panel.middle_K + 0.5 * (panel.high_K - panel.low_K) * oil_chebyshev().at[point];
 }
 
-// From values at Chebyshev points to those at the nodes of an even grid over the same range.
-using Spread = std::vector<std::vector<double>>;  // [node][point]
-Spread spread_over(std::size_t points, std::size_t cells) {
-  const std::vector<double> at = chebyshev_points(points);
-  Spread rows;
-  for (std::size_t node = 0; node <= cells; ++node)
-    rows.push_back(shares_at(at, 2.0 * static_cast<double>(node) / double(cells) - 1.0));
-  return rows;
+/// Every lane of a half block as one lane of another block, of the other half as the next.
+void lay_out_pair(const WideOilSide& from, std::size_t lane, WideOilSide& to) {
+  const auto lay_out = [lane](const numerics::LaneRows& source, numerics::LaneRows& rows) {
+    for (std::size_t row = 0; row < rows.rows(); ++row)
+      for (std::size_t i = 0; i < lanes; ++i)
+        rows[row][i] = source[row][lane + (i < lanes / 2 ? 0 : 1)];
+  };
+  lay_out(from.oil_K, to.oil_K);
+  lay_out(from.film_cubes, to.film_cubes);
+  lay_out(from.force_share, to.force_share);
+  lay_out(from.log_share, to.log_share);
 }
 
-// The four that are ever needed, of numbers alone.
-const Spread& spread_of(bool wide, bool finely) {
-  static const std::array all{
-      spread_over(short_speeds, short_cells), spread_over(2 * short_speeds, short_cells),
-      spread_over(usual_speeds, usual_cells), spread_over(2 * usual_speeds, usual_cells)};
-  return all[(wide ? 2 : 0) + (finely ? 1 : 0)];
-}
-
-// From values at the Chebyshev points to the coefficients of the powers: Newton's divided
-// differences, multiplied out.
-void to_powers(const std::vector<double>& points, std::span<double> values, std::size_t stride) {
-  const std::size_t count = points.size();
-  std::array<double, most_powers> newton{}, power{};
-  for (std::size_t i = 0; i < count; ++i) newton[i] = values[i * stride];
-  for (std::size_t order = 1; order < count; ++order)
-    for (std::size_t i = count; i-- > order;)
-      newton[i] = (newton[i] - newton[i - 1]) / (points[i] - points[i - order]);
-  power[0] = newton[count - 1];
-  for (std::size_t i = count - 1; i-- > 0;) {
-    for (std::size_t p = count; p-- > 1;) power[p] = power[p - 1] - points[i] * power[p];
-    power[0] = newton[i] - points[i] * power[0];
-  }
-  for (std::size_t p = 0; p < count; ++p) values[p * stride] = power[p];
-}
-
-// Where the friction laws of a shaft bend over the speed.
-std::vector<double> bends_of(const ShaftSystem& system) {
-  std::vector<double> bends_rad_s;
-  for (const ShaftContact& c : system.contacts)
-    if (std::holds_alternative<contact::PtfeContact>(c.law))
-      for (const Speed& bend : contact::ptfe_bends)
-        bends_rad_s.push_back(bend.value() / (0.5 * system.diameter.value()));
-  return bends_rad_s;
+ShaftTable::Panel panel_of(double low_K, double high_K) {
+  const double width_K = high_K - low_K;
+  return {.low_K = low_K,
+          .high_K = high_K,
+          .middle_K = 0.5 * (low_K + high_K),
+          .per_half_width = width_K > 0.0 ? 2.0 / width_K : 0.0};
 }
 
 }  // namespace
 
-SpeedGrid::SpeedGrid(const ShaftSystem& system, AngularVelocity top) {
-  if (!(top.value() > 0.0)) throw std::invalid_argument("shaft table: the top speed must be > 0");
-  const double top_root = std::cbrt(top.value());
-  bends_ = {0.0, slow_range * top_root, top_root};
-  for (const double bend_rad_s : bends_of(system))
-    if (bend_rad_s < top.value()) bends_.push_back(std::cbrt(bend_rad_s));
-  std::ranges::sort(bends_);
-  bends_.erase(std::unique(bends_.begin(), bends_.end()), bends_.end());
-  for (std::size_t i = 1; i < bends_.size(); ++i) {
-    const bool wide = bends_[i] - bends_[i - 1] > short_range * bends_.back();
-    pieces_.push_back({.root = {bends_[i - 1], bends_[i], wide ? usual_cells : short_cells},
-                       .first_node = nodes_,
-                       .wide = wide});
-    nodes_ += pieces_.back().root.nodes();
-  }
-}
-
-SpeedGrid::Place SpeedGrid::place(AngularVelocity speed) const {
-  Place result;
-  result.speed_rad_s = std::abs(speed.value());
-  const double root = std::cbrt(result.speed_rad_s);
-  for (const Piece& piece : pieces_) {
-    if (!piece.root.holds(root)) continue;
-    result.nodes = piece.root.place(root);
-    result.nodes.first += piece.first_node;
-    result.within = true;
-    break;
-  }
-  return result;
-}
-
-ShaftTable::ShaftTable(const ShaftSystem& system, const SpeedGrid& grid, Temperature dry)
-    : system_(&system), grid_(&grid), dry_(dry) {
+ShaftTable::ShaftTable(const ShaftSystem& system, const SpeedGrid& grid, Temperature dry,
+                       numerics::LaneWidth width)
+    : system_(&system),
+      grid_(&grid),
+      dry_(dry),
+      width_(width),
+      figures_((system.contacts.size() / figure_step + 1) * figure_step) {
   for (const ShaftContact& c : system.contacts)
     if (c.softening && c.body_in_oil)
       for (const contact::ModulusPoint& point : c.softening->modulus)
         bends_K_.push_back(point.temperature.value());
   std::ranges::sort(bends_K_);
+  bends_K_.erase(std::unique(bends_K_.begin(), bends_K_.end()), bends_K_.end());
+}
+
+ShaftTable::Shaft::Shaft(const ShaftTable& table)
+    : lanes({*table.system_}, table.width_), state(lanes.state()) {
+  state.step_tolerance_K = step_tolerance_K;
+  std::array<double, numerics::lanes> dry_K;
+  dry_K.fill(table.dry_.value());
+  lanes.set_dry(dry_K.data());
+  const double standstill_rad_s =
+      std::max(standstill_of_top, standstill_of_top * table.grid_->between(1.0));
+  for (std::size_t i = 0; i < numerics::lanes; ++i) {
+    const auto& probe = probe_of(i);
+    const double speed_rad_s = i < first_probe ? 0.0 : table.grid_->between(probe.first);
+    apart_rad_s[i] = std::max(speed_rad_s, standstill_rad_s);
+  }
+  apart = lanes.dry_side();
+  lanes.fill(apart, apart_rad_s.data());
+  for (WideOilSide& side : oil) side = lanes.oil_side();
+  oil_apart = lanes.oil_side();
+}
+
+const ShaftTable::Panel& ShaftTable::panel(Temperature oil, bool held) {
+  const double oil_K = oil.value();
+  const auto serves = [&](const Panel& panel) {
+    return held ? is_held(panel) && panel.low_K == oil_K
+                : !is_held(panel) && oil_K >= panel.low_K && oil_K <= panel.high_K;
+  };
+  if (const auto found = std::ranges::find_if(panels_, serves); found != panels_.end())
+    return *found;
+  Panel& panel = panels_.emplace_back(held ? panel_of(oil_K, oil_K) : panel_around(oil_K));
+  if (figures_ > most_figures) return panel;
+  panel.tabulated = tabulate(panel, false);
+  if (panel.tabulated) return panel;
+  if (!held)
+    panel = oil_K < panel.middle_K ? panel_of(panel.low_K, panel.middle_K)
+                                   : panel_of(panel.middle_K, panel.high_K);
+  panel.tabulated = tabulate(panel, true);
+  return panel;
+}
+
+ShaftTable::Panel ShaftTable::panel_around(double oil_K) const {
+  const auto above = std::ranges::upper_bound(bends_K_, oil_K);
+  const bool ends_above = above != bends_K_.end(), ends_below = above != bends_K_.begin();
+  double from_K = ends_below ? *(above - 1) : ends_above ? *above : panels_from_K;
+  double width_K = usual_panel_K;
+  if (ends_below && ends_above) {
+    const double whole_K = *above - from_K;
+    width_K = whole_K / std::ceil(whole_K / widest_panel_K);
+  }
+  from_K += std::floor((oil_K - from_K) / width_K) * width_K;
+  Panel panel = panel_of(from_K, from_K + width_K);
+  // A sum of widths may end a rounding away from the bend.
+  if (ends_above && std::abs(panel.high_K - *above) < 1e-6) panel = panel_of(from_K, *above);
+  return panel;
+}
+
+bool ShaftTable::tabulate(Panel& panel, bool finely) {
+  if (!shaft_) shaft_.emplace(*this);
+  largest_W_ = 0.0;
+  const Speeds& at = speeds(finely);
+  shaft_->values.assign((1 + at.solved_rad_s.size()) * oil_points * figures_, 0.0);
+  try {
+    if (!solve_apart(panel) || !solve(panel, at)) return false;
+  } catch (const std::domain_error&) {
+    return false;  // somewhere in the panel, perhaps where the duty never comes
+  }
+  panel.coefficients.assign(grid_->nodes() * oil_points * figures_, 0.0);
+  numerics::run_at_width(width_, [&] {
+    const auto make = [&]<std::size_t figures>() {
+      coefficients_of<figures>(shaft_->values.data(), at.solved_rad_s.size(), is_held(panel),
+                               oil_chebyshev(), at.spreads, panel.coefficients.data());
+    };
+    if (figures_ == figure_step)
+      make.template operator()<figure_step>();
+    else
+      make.template operator()<most_figures>();
+  });
+  return agrees(panel);
+}
+
+const ShaftTable::Speeds& ShaftTable::speeds(bool finely) {
+  std::optional<Speeds>& found = shaft_->speeds[finely ? 1 : 0];
+  if (found) return *found;
+  found.emplace(Speeds{grid_->solved_rad_s(finely), grid_->spreads(finely), {}});
+  std::vector<double>& solved = found->solved_rad_s;
+  while (solved.size() % half_block != 0) solved.push_back(solved.back());
+  std::array<double, lanes> twice;
+  for (std::size_t s = 0; s < solved.size(); s += half_block) {
+    for (std::size_t i = 0; i < lanes; ++i) twice[i] = solved[s + i % half_block];
+    found->dry.push_back(shaft_->lanes.dry_side());
+    shaft_->lanes.fill(found->dry.back(), twice.data());
+  }
+  return *found;
+}
+
+bool ShaftTable::settle(const WideOilSide& oil, const WideDrySide& dry) {
+  WideShaftState& state = shaft_->state;
+  const std::size_t before = state.evaluations;
+  shaft_->lanes.settle(oil, dry, state);
+  solves_ += lanes;
+  evaluations_ += (state.evaluations - before) * lanes;
+  const double* const gain = state.loop_gain[0];
+  return std::all_of(gain, gain + lanes, [](double g) { return g <= largest_loop_gain; });
+}
+
+void ShaftTable::take(std::size_t lane, double speed_rad_s, double* figures) {
+  const WideShaftState& state = shaft_->state;
+  figures[0] = state.into_oil_W[0][lane];
+  double power_W = 0.0;
+  for (std::size_t c = 0; c < system_->contacts.size(); ++c) {
+    power_W += state.power_W[c][lane];
+    figures[1 + c] = state.power_W[c][lane] / speed_rad_s;
+  }
+  largest_W_ = std::max(largest_W_, power_W);
+}
+
+bool ShaftTable::solve_apart(const Panel& panel) {
+  Shaft& shaft = *shaft_;
+  std::array<double, lanes> oil_K;
+  for (std::size_t i = 0; i < lanes; ++i) {
+    const auto& probe = probe_of(i);
+    oil_K[i] =
+        i < first_probe ? at_point(panel, i) : std::lerp(panel.low_K, panel.high_K, probe.second);
+  }
+  shaft.lanes.fill(shaft.oil_apart, oil_K.data());
+  // From cold: a warm start might keep a hot state where the cool one still exists.
+  for (std::size_t f = 0; f < shaft.state.friction.rows(); ++f)
+    std::fill(shaft.state.friction[f], shaft.state.friction[f] + lanes, 0.0);
+  if (!settle(shaft.oil_apart, shaft.apart)) return false;
+  for (std::size_t p = 0; p < oil_points; ++p)
+    take(p, shaft.apart_rad_s[p], shaft.values.data() + p * figures_);
+  if (is_held(panel))
+    std::fill(shaft.values.begin() + std::ptrdiff_t(figures_),
+              shaft.values.begin() + std::ptrdiff_t(oil_points * figures_), 0.0);
+  shaft.between.assign(probes.size() * figures_, 0.0);
+  for (std::size_t p = 0; p < probes.size(); ++p)
+    take(first_probe + p, shaft.apart_rad_s[first_probe + p], shaft.between.data() + p * figures_);
+  return true;
+}
+
+bool ShaftTable::solve(const Panel& panel, const Speeds& at) {
+  Shaft& shaft = *shaft_;
+  const bool held = is_held(panel);
+  const std::size_t used = held ? 1 : pairs;
+  for (std::size_t pair = 0; pair < used; ++pair)
+    lay_out_pair(shaft.oil_apart, 2 * pair, shaft.oil[pair]);
+  for (std::size_t block = 0; block < at.dry.size(); ++block) {
+    for (std::size_t f = 0; f < shaft.state.friction.rows(); ++f)
+      std::fill(shaft.state.friction[f], shaft.state.friction[f] + lanes, 0.0);
+    for (std::size_t pair = 0; pair < used; ++pair) {
+      // The warmer half of the pair before is the nearer one.
+      for (std::size_t f = 0; pair > 0 && f < shaft.state.friction.rows(); ++f)
+        std::copy_n(shaft.state.friction[f] + half_block, half_block, shaft.state.friction[f]);
+      if (!settle(shaft.oil[pair], at.dry[block])) return false;
+      for (std::size_t i = 0; i < (held ? half_block : lanes); ++i) {
+        const std::size_t speed = block * half_block + i % half_block;
+        const std::size_t point = 2 * pair + i / half_block;
+        take(i, at.solved_rad_s[speed],
+             shaft.values.data() + ((1 + speed) * oil_points + point) * figures_);
+      }
+    }
+  }
+  return true;
+}
+
+bool ShaftTable::agrees(const Panel& panel) const {
+  const double allowed_W = tolerance * largest_W_;
+  std::array<double, most_figures> found;
+  for (std::size_t p = 0; p < probes.size(); ++p) {
+    const double speed_rad_s = shaft_->apart_rad_s[first_probe + p];
+    const SpeedGrid::Place place = grid_->place(AngularVelocity::from_value(speed_rad_s));
+    if (!place.within) continue;  // standstill of a grid of few speeds
+    read(panel, place, std::lerp(panel.low_K, panel.high_K, probes[p].second), found.data());
+    const double* const exact = shaft_->between.data() + p * figures_;
+    if (!(std::abs(found[0] - exact[0]) <= allowed_W)) return false;
+    for (std::size_t c = 0; c < system_->contacts.size(); ++c)
+      if (!(std::abs(found[1 + c] - exact[1 + c]) * speed_rad_s <= allowed_W)) return false;
+  }
+  return true;
+}
+
+void ShaftTable::read(const Panel& panel, const SpeedGrid::Place& speed, double oil_K,
+                      double* figures) const {
+  const double x = (oil_K - panel.middle_K) * panel.per_half_width;
+  for (std::size_t f = 0; f < figures_; f += figure_step) {
+    FigurePowers powers;
+    if (figures_ == figure_step)
+      read_powers<figure_step>(panel.coefficients.data(), speed, f, powers);
+    else
+      read_powers<most_figures>(panel.coefficients.data(), speed, f, powers);
+    for (std::size_t k = 0; k < figure_step; ++k) {
+      figures[f + k] = 0.0;
+      for (std::size_t p = oil_points; p-- > 0;)
+        figures[f + k] = figures[f + k] * x + powers.of[p][k];
+    }
+  }
 }
 
 std::optional<double> ShaftTable::at(const SpeedGrid::Place& speed, Temperature oil, bool held,
                                      std::span<double> torque_Nm) {
   if (!speed.within) return std::nullopt;
-  const Span& span = span_of(oil.value(), held);
-  if (!span.tabulated) return std::nullopt;
-  return read(span, speed, oil.value(), torque_Nm);
-}
-
-const ShaftTable::Span& ShaftTable::span_of(double oil_K, bool held) {
-  const auto serves = [&](const Span& span) {
-    const bool single = span.from_K == span.to_K;
-    return held ? single && span.from_K == oil_K
-                : !single && oil_K >= span.from_K && oil_K <= span.to_K;
-  };
-  if (last_ < spans_.size() && serves(spans_[last_])) return spans_[last_];
-  const auto found = std::ranges::find_if(spans_, serves);
-  last_ = static_cast<std::size_t>(found - spans_.begin());
-  if (found != spans_.end()) return *found;
-  if (held) {
-    spans_.push_back(tabulate(oil_K, oil_K));
-  } else {
-    const double steps = std::floor((oil_K - spans_from_K) / widest_span_K);
-    double from_K = spans_from_K + steps * widest_span_K, to_K = from_K + widest_span_K;
-    for (const double bend_K : bends_K_) {
-      if (bend_K <= oil_K) from_K = std::max(from_K, bend_K);
-      if (bend_K > oil_K) to_K = std::min(to_K, bend_K);
-    }
-    spans_.push_back(tabulate(from_K, to_K));
-  }
-  return spans_.back();
-}
-
-ShaftTable::Span ShaftTable::tabulate(double from_K, double to_K) const {
-  Span span{from_K, to_K};
-  span.tabulated = fill(span, false) || fill(span, true);
-  if (!span.tabulated) span.polynomial.clear();
-  return span;
-}
-
-bool ShaftTable::fill(Span& span, bool finely) const {
-  const std::size_t count = figures();
-  span.powers = span.from_K == span.to_K ? 1 : finely ? fine_powers : usual_powers;
-  const std::size_t row = span.powers * count;
-  if (row > widest_row) return false;
-  span.polynomial.assign(grid_->nodes() * row, 0.0);
-  double largest_W = 0.0;
-  for (const SpeedGrid::Piece& piece : grid_->pieces()) {
-    const Spread& spread = spread_of(piece.wide, finely);
-    Solved solved;
-    if (!solve_piece(piece, span, spread.front().size(), solved)) return false;
-    largest_W = std::max(largest_W, solved.largest_W);
-    for (std::size_t node = 0; node < spread.size(); ++node) {
-      double* const to = span.polynomial.data() + (piece.first_node + node) * row;
-      for (std::size_t s = 0; s < spread[node].size(); ++s) {
-        const double share = spread[node][s];
-        const double* const from = solved.figures.data() + s * row;
-        for (std::size_t k = 0; k < row; ++k) to[k] += share * from[k];
-      }
-    }
-  }
-  return agrees(span, largest_W);
-}
-
-bool ShaftTable::solve_piece(const SpeedGrid::Piece& piece, const Span& span, std::size_t speeds,
-                             Solved& solved) const {
-  const std::size_t count = figures(), row = span.powers * count;
-  solved.figures.resize(speeds * row);
-  const std::vector<double> speed_points = chebyshev_points(speeds);
-  const std::vector<double> oil_points = chebyshev_points(span.powers);
-  const double low = piece.root.node(0), high = piece.root.node(piece.root.nodes() - 1);
-  try {
-    for (std::size_t t = 0; t < span.powers; ++t) {
-      const double share = 0.5 * (1.0 + oil_points[t]);
-      const Surroundings around{Temperature::from_value(std::lerp(span.from_K, span.to_K, share)),
-                                dry_};
-      for (std::size_t s = 0; s < speeds; ++s) {
-        const double root = std::lerp(low, high, 0.5 * (1.0 + speed_points[s]));
-        // From cold: a warm start might keep a hot state where the cool one still exists.
-        const ShaftState state =
-            solve(*system_, AngularVelocity::from_value(root * root * root), around);
-        if (state.loop_gain > largest_loop_gain) return false;
-        double* const to = solved.figures.data() + s * row + t * count;
-        double power_W = 0.0;
-        for (std::size_t c = 0; c + 1 < count; ++c) {
-          to[c] = std::abs(state.contacts[c].torque.value());
-          power_W += state.contacts[c].power.value();
-        }
-        to[count - 1] = into_oil(*system_, state).value();
-        solved.largest_W = std::max(solved.largest_W, power_W);
-      }
-    }
-  } catch (const std::domain_error&) {
-    return false;  // somewhere in the span, perhaps where the duty never comes
-  }
-  for (std::size_t s = 0; s < speeds; ++s)
-    for (std::size_t k = 0; k < count; ++k)
-      to_powers(oil_points, std::span(solved.figures).subspan(s * row + k), count);
-  return true;
-}
-
-bool ShaftTable::agrees(const Span& span, double largest_W) const {
-  // Shares of the range of speeds (in the cube root) and of the span of temperatures:
-  // incommensurate, so that no set of points meets them all.
-  constexpr std::array probes{std::pair{0.37, 0.71}, std::pair{0.618, 0.13}, std::pair{0.743, 0.45},
-                              std::pair{0.871, 0.88}, std::pair{0.961, 0.29}};
-  const double top = grid_->pieces().back().root.node(grid_->pieces().back().root.nodes() - 1);
-  std::vector<double> torque_Nm(system_->contacts.size());
-  const double allowed_W = tolerance * largest_W;
-  for (const auto& [of_root, of_span] : probes) {
-    const double root = of_root * top;
-    const AngularVelocity speed = AngularVelocity::from_value(root * root * root);
-    const Temperature oil = Temperature::from_value(std::lerp(span.from_K, span.to_K, of_span));
-    const SpeedGrid::Place place = grid_->place(speed);
-    const double oil_W = read(span, place, oil.value(), torque_Nm);
-    const ShaftState exact = solve(*system_, speed, {oil, dry_});
-    if (!(std::abs(oil_W - into_oil(*system_, exact).value()) <= allowed_W)) return false;
-    for (std::size_t c = 0; c < torque_Nm.size(); ++c)
-      if (!(std::abs(torque_Nm[c] * place.speed_rad_s - exact.contacts[c].power.value()) <=
-            allowed_W))
-        return false;
-  }
-  return true;
-}
-
-double ShaftTable::read(const Span& span, const SpeedGrid::Place& speed, double oil_K,
-                        std::span<double> torque_Nm) const {
-  const std::size_t count = figures(), row = span.powers * count;
-  std::array<double, widest_row> here;
-  const double* const first = span.polynomial.data() + speed.nodes.first * row;
-  const auto& w = speed.nodes.weights;
-  for (std::size_t k = 0; k < row; ++k)
-    here[k] = w[0] * first[k] + w[1] * first[row + k] + w[2] * first[2 * row + k] +
-              w[3] * first[3 * row + k];
-  const double x =
-      span.powers == 1 ? 0.0 : 2.0 * (oil_K - span.from_K) / (span.to_K - span.from_K) - 1.0;
-  double* const result = here.data() + (span.powers - 1) * count;
-  for (std::size_t p = span.powers - 1; p-- > 0;)
-    for (std::size_t k = 0; k < count; ++k) result[k] = result[k] * x + here[p * count + k];
-  std::copy_n(result, count - 1, torque_Nm.begin());
-  return result[count - 1];
+  const Panel& here = panel(oil, held);
+  if (!here.tabulated) return std::nullopt;
+  std::array<double, most_figures> figures;
+  read(here, speed, oil.value(), figures.data());
+  std::copy_n(figures.data() + 1, torque_Nm.size(), torque_Nm.begin());
+  return figures[0];
 }
 
 }  // namespace ohmdrag::component

@@ -22,8 +22,8 @@ namespace ohmdrag::component {
   constexpr double settled_K = 1e-8;
   constexpr int most_sweeps = 200;
   const std::size_t films = films_.size();
-  const double omega = dry.omega_rad_s;
-  const double log_omega = numerics::LaneMath::log(omega);
+  const double* const omega = dry.omega_rad_s[0];
+  const double* const log_omega = dry.log_omega[0];
   const double* const half_d = shaft_[shaft_row::half_diameter];
   const double* const constants[] = {
       shaft_[shaft_row::log_k],   shaft_[shaft_row::walther_b], shaft_[shaft_row::constant],
@@ -45,7 +45,7 @@ namespace ohmdrag::component {
     double* const power = s.power_W[films_[f]];
 #pragma GCC ivdep
     for (std::size_t i = 0; i < numerics::lanes; ++i) {
-      unity_W[i] = load[i] * share[i] * omega * half_d[i];
+      unity_W[i] = load[i] * share[i] * omega[i] * half_d[i];
       unity[i] = resistance[i] * unity_W[i];
       power[i] = unity_W[i] * friction[i];
       theta[i] = idle[i] + unity[i] * friction[i];
@@ -104,7 +104,7 @@ namespace ohmdrag::component {
         for (std::size_t i = 0; i < numerics::lanes; ++i) {
           const FilmFriction now = film_friction_at<numerics::LaneMath>(
               {mu_b[i], factor[i], transition[i], exponent[i]}, {log_eta[i], thinning[i]},
-              log_omega + log_per_force[i] - log_share[i]);
+              log_omega[i] + log_per_force[i] - log_share[i]);
           const double slope = 1.0 - unity[i] * now.per_K;
           const double to = theta[i] - (theta[i] - base[i] - unity[i] * now.friction) / slope;
           const double next = to > base[i] ? to : base[i];
@@ -131,6 +131,8 @@ namespace ohmdrag::component {
   if (films > 1 && sweep_moved > settled_K) std::fill(trouble, trouble + numerics::lanes, 1.0);
 
   // The bound of loop_gain_bound(): 1 and more has no steady state.
+  double* const gain = s.loop_gain[0];
+  std::fill(gain, gain + numerics::lanes, 0.0);
   for (std::size_t f = 0; f < films; ++f) {
     std::fill(moved, moved + numerics::lanes, 0.0);
     for (std::size_t g = 0; g < films; ++g) {
@@ -144,8 +146,10 @@ namespace ohmdrag::component {
       }
     }
 #pragma GCC ivdep
-    for (std::size_t i = 0; i < numerics::lanes; ++i)
+    for (std::size_t i = 0; i < numerics::lanes; ++i) {
+      gain[i] = moved[i] > gain[i] ? moved[i] : gain[i];
       trouble[i] = moved[i] < 1.0 ? trouble[i] : 1.0;
+    }
   }
 }
 

@@ -17,7 +17,7 @@ namespace ohmdrag::component {
 [[gnu::always_inline]] inline void WideShaft::network(const WideOilSide& oil,
                                                       const WideDrySide& dry,
                                                       WideShaftState& s) const {
-  const double omega = dry.omega_rad_s;
+  const double* const omega = dry.omega_rad_s[0];
   const double* const oil_K = oil.oil_K[0];
   const double* const dry_K = dry_[dry_row::dry];
   const double* const at_rest = oil.film_cubes[0];
@@ -29,7 +29,7 @@ namespace ohmdrag::component {
   double* const root = s.base_K[films_.size()];
 #pragma GCC ivdep
   for (std::size_t i = 0; i < numerics::lanes; ++i)
-    root[i] = root_of_film(at_rest[i] + turning[i] * omega * omega);
+    root[i] = root_of_film(at_rest[i] + turning[i] * omega[i] * omega[i]);
   if (oil_end_held_) {
 #pragma GCC ivdep
     for (std::size_t i = 0; i < numerics::lanes; ++i)
@@ -93,7 +93,7 @@ namespace ohmdrag::component {
       if (contact.law == Law::constant) {
 #pragma GCC ivdep
         for (std::size_t i = 0; i < numerics::lanes; ++i)
-          power[i] = law[i] * load[i] * share[i] * omega * half_d[i];
+          power[i] = law[i] * load[i] * share[i] * omega[i] * half_d[i];
       } else {
         const double* const middle = contact.values[contact_row::law + 1];
         const double* const fast = contact.values[contact_row::law + 2];
@@ -102,7 +102,7 @@ namespace ohmdrag::component {
         const double* const pressure_Pa = contact.values[contact_row::law + 5];
 #pragma GCC ivdep
         for (std::size_t i = 0; i < numerics::lanes; ++i) {
-          const double u_m_s = omega * half_d[i];
+          const double u_m_s = omega[i] * half_d[i];
           const double friction =
               filled[i] * contact::unfilled_ptfe_friction<numerics::LaneMath>(
                               {law[i], middle[i], fast[i], filled[i], least_Pa[i]},

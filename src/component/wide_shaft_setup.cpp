@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
@@ -87,7 +88,24 @@ WideShaft::WideShaft(std::vector<ShaftSystem> shafts, numerics::LaneWidth width)
                          .softening = LaneRows(2 * points)});
     if (law == Law::film) films_.push_back(c);
   }
-  for (std::size_t lane = 0; lane < lanes; ++lane) read(lane);
+  for (std::size_t lane = 0; lane < shafts_.size(); ++lane) read(lane);
+  repeat_last();
+}
+
+void WideShaft::repeat_last() {
+  const std::size_t last = shafts_.size() - 1;
+  const auto repeat = [&](LaneRows& rows) {
+    for (std::size_t row = 0; row < rows.rows(); ++row) {
+      const double value = rows[row][last];
+      std::fill(rows[row] + last, rows[row] + lanes, value);
+    }
+  };
+  repeat(shaft_);
+  repeat(rods_m_);
+  for (Contact& contact : contacts_) {
+    repeat(contact.values);
+    repeat(contact.softening);
+  }
 }
 
 void WideShaft::read(std::size_t lane) {
@@ -171,6 +189,10 @@ void WideShaft::read(std::size_t lane) {
 
 void WideShaft::set_dry(const double* dry_K) {
   for (std::size_t i = 0; i < lanes; ++i) {
+    if (i >= shafts_.size() && dry_K[i] == dry_K[i - 1]) {
+      for (std::size_t row = 0; row < dry_row::count; ++row) dry_[row][i] = dry_[row][i - 1];
+      continue;
+    }
     const ShaftSystem& shaft = system(i);
     const Temperature dry = Temperature::from_value(dry_K[i]);
     dry_[dry_row::dry][i] = dry_K[i];

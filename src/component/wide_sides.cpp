@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "component/rod.hpp"
@@ -23,7 +24,11 @@ WideOilSide WideShaft::oil_side() const {
 
 WideDrySide WideShaft::dry_side() const {
   const std::size_t rods = nodes_ - 1 - wet_rods_;
-  return {.through_W_K = LaneRows(rods), .to_side_W_K = LaneRows(rods), .end_W_K = LaneRows(1)};
+  return {.omega_rad_s = LaneRows(1),
+          .log_omega = LaneRows(1),
+          .through_W_K = LaneRows(rods),
+          .to_side_W_K = LaneRows(rods),
+          .end_W_K = LaneRows(1)};
 }
 
 WideShaftState WideShaft::state() const {
@@ -32,6 +37,7 @@ WideShaftState WideShaft::state() const {
   return {.power_W = LaneRows(contacts),
           .contact_K = LaneRows(contacts),
           .into_oil_W = LaneRows(1),
+          .loop_gain = LaneRows(1),
           .friction = LaneRows(films),
           .through_W_K = LaneRows(nodes_ - 1),
           .to_side_W_K = LaneRows(nodes_ - 1),
@@ -113,9 +119,19 @@ void WideShaft::fill(WideOilSide& side, const double* oil_K) const {
 }
 
 void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
-  const double omega = std::abs(speed.value());
-  side.omega_rad_s = omega;
+  std::array<double, lanes> omega_rad_s;
+  omega_rad_s.fill(std::abs(speed.value()));
+  fill(side, omega_rad_s.data());
+}
+
+void WideShaft::fill(WideDrySide& side, const double* omega_rad_s) const {
+  std::copy(omega_rad_s, omega_rad_s + lanes, side.omega_rad_s[0]);
+  side.turns = omega_rad_s[0] > 0.0;
   numerics::run_at_width(width_, [&] {
+    const double* const omega = side.omega_rad_s[0];
+    double* const log_omega = side.log_omega[0];
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < lanes; ++i) log_omega[i] = LaneMath::log(omega[i]);
     const double* const at_rest = dry_[dry_row::at_rest];
     const double* const turning = dry_[dry_row::turning];
     const double* const fin = shaft_[shaft_row::fin];
@@ -125,7 +141,7 @@ void WideShaft::fill(WideDrySide& side, AngularVelocity speed) const {
     double* const root = side.end_W_K[0];  // until the rods are done
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i)
-      root[i] = root_of_film(at_rest[i] + turning[i] * omega * omega);
+      root[i] = root_of_film(at_rest[i] + turning[i] * omega[i] * omega[i]);
     for (std::size_t rod = wet_rods_; rod + 1 < nodes_; ++rod) {
       const double* const length_m = rods_m_[rod];
       double* const through = side.through_W_K[rod - wet_rods_];

@@ -2,219 +2,337 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <stdexcept>
+
+#include "energy/duty_step.hpp"
+#include "energy/viscosity_power.hpp"
 
 namespace ohmdrag::energy {
 namespace {
 
-// Oil between these; colder and hotter is computed.
-constexpr double coldest_K = 233.15, hottest_K = 473.15;
-constexpr std::size_t oil_cells = 120;
-
 // A table costs as much as so many stretches.
 constexpr std::size_t fewest_stretches = 64;
 
-double two_thirds(double x) { return std::cbrt(x * x); }
+}  // namespace
 
-/// Of a bearing that turns so slowly that its viscous part is the least.
-bearing::FrictionTorque slow_friction(const BearingPart& part, Torque shaft_torque) {
-  return bearing_friction(part, KinematicViscosity::from_value(1e-6),
-                          AngularVelocity::from_value(1.0), part.loads.at(shaft_torque));
-}
-
-/// The last step of a sump and what is left of a heat after it: most steps are alike.
-class SumpStep {
+class QuickMarch::Walker {
  public:
-  explicit SumpStep(const SumpDuty& sump) : sump_(&sump) {}
+  Walker(const DriveUnit& unit, std::span<const component::SpeedGrid> grids,
+         std::vector<Temperature> dry, numerics::LaneWidth width);
 
-  double after_K(double oil_K, Power heat, const Stretch& stretch) {
-    const duty::SumpNode node = node_in(*sump_, stretch);
-    if (node.conductance != conductance_ || stretch.dt != dt_) {
-      conductance_ = node.conductance;
-      dt_ = stretch.dt;
-      // Linear in what flows in: one step of a watt and the same sump tells all others.
-      const duty::SumpNode balanced{node.heat_capacity, node.conductance,
-                                    Temperature::from_value(oil_K)};
-      K_per_W_ = duty::temperature_after(balanced, Temperature::from_value(oil_K),
-                                         Power::from_value(1.0), stretch.dt)
-                     .value() -
-                 oil_K;
-    }
-    const double net_W = heat.value() - conductance_.value() * (oil_K - node.ambient.value());
-    return oil_K + net_W * K_per_W_;
+  Ledger march(std::span<const Stretch> duty, const DutyColumns& columns, std::size_t phases,
+               const SumpDuty& sump, std::vector<double>& oil_K);
+  /// A count over all tables.
+  std::size_t sum(std::size_t (component::ShaftTable::*of)() const) const {
+    std::size_t sum = 0;
+    for (const Contacts& here : contacts_)
+      if (here.table) sum += ((*here.table).*of)();
+    return sum;
   }
 
  private:
-  const SumpDuty* sump_;
-  ThermalConductance conductance_ = ThermalConductance::from_value(-1.0);
-  Time dt_;
-  double K_per_W_ = 0.0;
+  struct Rolling {
+    std::size_t part, shaft;
+    double viscous_Nm;  ///< where bearing::viscous_scale() is 1
+  };
+  struct Contacts {
+    std::optional<component::ShaftTable> table;   ///< none without contacts
+    std::vector<std::size_t> parts;               ///< by contact
+    std::optional<component::ShaftState> solved;  ///< last, to start from
+  };
+
+  void begin(const DutyColumns& columns, std::size_t phases, const SumpDuty& sump);
+  void enter_viscosity();
+  bool enter_tables(bool held);
+  void step_apart(const Stretch& stretch, std::size_t i, const SumpDuty& sump);
+  /// Returns the next stretch.
+  std::size_t step_solved(const Stretch& stretch, std::size_t i);
+  bool hold(const PlacedStretches& placed);
+  double add_others(const Stretch& stretch, std::size_t bucket);
+  Ledger ledger(const DutyColumns& columns, std::size_t phases) const;
+
+  const DriveUnit* unit_;
+  std::vector<Temperature> dry_;
+  numerics::LaneWidth width_;
+  std::vector<Contacts> contacts_;         ///< per shaft
+  std::vector<ViscosityPower> viscosity_;  ///< per shaft
+  std::vector<Rolling> bearings_;
+  std::vector<std::size_t> others_;  ///< parts that are computed stretch by stretch
+  bool by_tables_ = true;
+  TableWalk walk_;
+  std::vector<double> load_W_;   ///< by stretch
+  std::vector<double> other_J_;  ///< [bucket][other part]
 };
 
-}  // namespace
-
-PlacedStretches::PlacedStretches(std::span<const Stretch> duty,
-                                 std::span<const component::SpeedGrid> grids)
-    : shafts(grids.size()) {
-  places.reserve(duty.size() * shafts);
-  viscous_speed.reserve(duty.size() * shafts);
-  for (const Stretch& stretch : duty)
-    for (std::size_t s = 0; s < shafts; ++s) {
-      places.push_back(grids[s].place(stretch.speed[s]));
-      viscous_speed.push_back(two_thirds(in_rpm(stretch.speed[s])));
-    }
-}
-
-LoadTorques::LoadTorques(const BearingPart& part, std::span<const Stretch> duty) : of(part) {
-  torque_Nm.reserve(duty.size());
-  for (const Stretch& stretch : duty)
-    torque_Nm.push_back(slow_friction(part, stretch.torque[part.shaft]).load.value());
-}
-
-std::optional<double> LoadTorques::scale_to(const BearingPart& other) const {
-  const bearing::PalmgrenConstants &a = of.constants, &b = other.constants;
-  const bool same = of.shaft == other.shaft && of.loads == other.loads &&
-                    of.rolling == other.rolling &&
-                    a.load_torque_exponent == b.load_torque_exponent &&
-                    a.pitch_diameter == b.pitch_diameter && a.static_rating == b.static_rating;
-  if (!same) return std::nullopt;
-  if (a.load_torque_factor == b.load_torque_factor) return 1.0;
-  const auto* rollers = std::get_if<CylindricalRolling>(&of.rolling);
-  if (rollers && rollers->flange_factor) return std::nullopt;  // has a factor of its own
-  if (!(a.load_torque_factor > 0.0)) return std::nullopt;
-  return b.load_torque_factor / a.load_torque_factor;
-}
-
-void raise_to_top(std::span<const Stretch> duty, std::vector<AngularVelocity>& top) {
-  for (const Stretch& stretch : duty)
-    for (std::size_t s = 0; s < top.size(); ++s)
-      top[s] = std::max({top[s], stretch.speed[s], -stretch.speed[s]});
-}
-
-std::vector<component::SpeedGrid> speed_grids(const DriveUnit& unit,
-                                              std::span<const AngularVelocity> top) {
-  const AngularVelocity least = AngularVelocity::from_value(1.0);
-  constexpr double room = 1.001;  // for the rounding of a cube root
-  std::vector<component::SpeedGrid> grids;
-  for (std::size_t s = 0; s < unit.shafts.size(); ++s)
-    grids.emplace_back(unit.shafts[s], std::max(least, room * top[s]));
-  return grids;
-}
-
-QuickMarch::QuickMarch(const DriveUnit& unit, std::span<const component::SpeedGrid> grids,
-                       std::vector<Temperature> dry)
+QuickMarch::Walker::Walker(const DriveUnit& unit, std::span<const component::SpeedGrid> grids,
+                           std::vector<Temperature> dry, numerics::LaneWidth width)
     : unit_(&unit),
       dry_(std::move(dry)),
-      tables_(unit.shafts.size()),
-      contact_parts_(unit.shafts.size()),
-      oil_grid_(coldest_K, hottest_K, oil_cells) {
+      width_(width),
+      contacts_(unit.shafts.size()),
+      viscosity_(unit.shafts.size()) {
+  walk_.shafts.resize(unit.shafts.size());
   for (std::size_t s = 0; s < unit.shafts.size(); ++s) {
     const component::ShaftSystem& shaft = unit.shafts[s];
-    contact_parts_[s].resize(shaft.contacts.size());
-    if (!shaft.contacts.empty()) tables_[s].emplace(shaft, grids[s], dry_[s]);
-    torque_Nm_.resize(std::max(torque_Nm_.size(), shaft.contacts.size()));
-    viscosity_.push_back(oil_grid_.values([&](double oil_K) {
-      return two_thirds(shaft.lubricant.viscosity.point(oil_K).viscosity_mm2_s);
-    }));
+    contacts_[s].parts.resize(shaft.contacts.size());
+    if (shaft.contacts.empty()) continue;
+    contacts_[s].table.emplace(shaft, grids[s], dry_[s], width);
+    walk_.shafts[s].figures = contacts_[s].table->figures();
   }
   for (std::size_t p = 0; p < unit.parts.size(); ++p) {
     const Part& part = unit.parts[p];
     if (const auto* here = std::get_if<ContactPart>(&part.form)) {
-      contact_parts_[here->shaft][here->contact] = p;
+      contacts_[here->shaft].parts[here->contact] = p;
     } else if (const auto* rolling = std::get_if<BearingPart>(&part.form)) {
       bearings_.push_back(
           {p, rolling->shaft,
            slow_friction(*rolling, Torque{}).viscous.value() / bearing::viscous_scale(0.0)});
+      walk_.shafts[rolling->shaft].viscous_Nm += bearings_.back().viscous_Nm;
     } else {
       others_.push_back(p);
     }
   }
 }
 
-bool QuickMarch::by_tables(const Stretch& stretch, std::size_t i, const DutyColumns& columns,
-                           Temperature oil, bool held, std::span<double> power_W,
-                           double& into_sump_W) {
-  if (!stretch.dry.empty()) return false;
-  into_sump_W = 0.0;
+void QuickMarch::Walker::begin(const DutyColumns& columns, std::size_t phases,
+                               const SumpDuty& sump) {
+  const std::size_t buckets = 3 * phases;
+  for (WalkedShaft& shaft : walk_.shafts) {
+    shaft.energy_J.assign(buckets * shaft.figures, 0.0);
+    shaft.scaled_rad.assign(buckets, 0.0);
+  }
+  other_J_.assign(buckets * others_.size(), 0.0);
   const PlacedStretches& placed = *columns.stretches;
-  for (std::size_t s = 0; s < tables_.size(); ++s) {
-    if (!tables_[s]) continue;
-    const component::SpeedGrid::Place& place = placed.places[i * placed.shafts + s];
-    const auto into_oil_W = tables_[s]->at(place, oil, held, torque_Nm_);
-    if (!into_oil_W) return false;
-    into_sump_W += *into_oil_W;
-    for (std::size_t c = 0; c < contact_parts_[s].size(); ++c)
-      power_W[contact_parts_[s][c]] = torque_Nm_[c] * place.speed_rad_s;
+  load_W_.assign(placed.steps.size(), 0.0);
+  for (const DutyColumns::Bearing& bearing : columns.bearings) {
+    const std::vector<double>& power_W = bearing.torques->power_W;
+    for (std::size_t i = 0; i < load_W_.size(); ++i) load_W_[i] += bearing.scale * power_W[i];
   }
-  for (std::size_t b = 0; b < bearings_.size(); ++b) {
-    const Rolling& rolling = bearings_[b];
-    const std::size_t here = i * placed.shafts + rolling.shaft;
-    const double scale =
-        bearing::viscous_scale(viscosity_power(rolling.shaft, oil) * placed.viscous_speed[here]);
-    const DutyColumns::Bearing& loaded = columns.bearings[b];
-    power_W[rolling.part] =
-        (rolling.viscous_Nm * scale + loaded.scale * loaded.torques->torque_Nm[i]) *
-        placed.places[here].speed_rad_s;
-    into_sump_W += power_W[rolling.part];
+  if (!sump.held) {  // refuses what march() refuses
+    duty::temperature_after(sump.node, sump.start, Power{}, Time{});
+    if (sump.air) duty::conductance_at(sump.node.conductance, *sump.air, sump.air->at);
   }
-  if (others_.empty()) return true;
-  const Running now{stretch.speed, stretch.torque, dry_, oil};
-  for (const std::size_t p : others_) {
-    power_W[p] = loss_into_oil(*unit_, now, unit_->parts[p]).power.value();
-    into_sump_W += power_W[p];
+  walk_.oil_K = sump.start.value();
+  walk_.per_capacity_K_J = 1.0 / sump.node.heat_capacity.value();
+  walk_.conductance_W_K = sump.node.conductance.value();
+  walk_.air_W_K = sump.air ? sump.air->added.value() : 0.0;
+  walk_.ambient_K = sump.node.ambient.value();
+  walk_.other_heat_W = sump.other_heat.value();
+  walk_.moves = !sump.held;
+  walk_.steps = placed.steps.data();
+  walk_.places = placed.places.data();
+  walk_.load_W = load_W_.data();
+}
+
+void QuickMarch::Walker::enter_viscosity() {
+  walk_.low_K = 0.0;
+  walk_.high_K = std::numeric_limits<double>::infinity();
+  for (std::size_t s = 0; s < walk_.shafts.size(); ++s)
+    if (walk_.shafts[s].viscous_Nm > 0.0)
+      viscosity_[s].enter(unit_->shafts[s].lubricant, walk_.shafts[s], walk_);
+}
+
+bool QuickMarch::Walker::enter_tables(bool held) {
+  for (std::size_t s = 0; s < contacts_.size(); ++s) {
+    if (!contacts_[s].table) continue;
+    const component::ShaftTable::Panel& panel =
+        contacts_[s].table->panel(Temperature::from_value(walk_.oil_K), held);
+    if (!panel.tabulated) return false;
+    WalkedShaft& shaft = walk_.shafts[s];
+    shaft.coefficients = panel.coefficients.data();
+    shaft.middle_K = panel.middle_K;
+    shaft.per_half_width = panel.per_half_width;
+    walk_.low_K = std::max(walk_.low_K, panel.low_K);
+    walk_.high_K = std::min(walk_.high_K, panel.high_K);
   }
   return true;
 }
 
-double QuickMarch::viscosity_power(std::size_t shaft, Temperature oil) const {
-  if (oil_grid_.holds(oil.value()))
-    return oil_grid_.place(oil.value()).of(viscosity_[shaft].data());
-  return two_thirds(in_mm2_per_s(unit_->shafts[shaft].lubricant.viscosity.at(oil)));
+/// All stretches at once where nothing hangs on their order; false where the tables do not serve.
+bool QuickMarch::Walker::hold(const PlacedStretches& placed) {
+  enter_viscosity();
+  if (!enter_tables(true)) return false;
+  for (std::size_t s = 0; s < contacts_.size(); ++s) {
+    WalkedShaft& shaft = walk_.shafts[s];
+    if (contacts_[s].table) {
+      const std::size_t row = component::ShaftTable::oil_points * shaft.figures;
+      for (const PlacedStretches::Weight& weight : placed.held[s]) {
+        const double* const figures = shaft.coefficients + weight.node * row;
+        double* const energy_J = shaft.energy_J.data() + weight.bucket * shaft.figures;
+        energy_J[0] += weight.time_s * figures[0];
+        for (std::size_t f = 1; f < shaft.figures; ++f)
+          energy_J[f] += weight.angle_rad * figures[f];
+      }
+    }
+    if (!(shaft.viscous_Nm > 0.0)) continue;
+    const double power = viscosity_power(shaft, walk_.oil_K);
+    for (std::size_t i = 0; i < placed.steps.size(); ++i) {
+      const PlacedSpeed& place = placed.places[i * placed.shafts + s];
+      shaft.scaled_rad[placed.steps[i].bucket] +=
+          bearing::viscous_scale(power * place.viscous_speed) * place.speed_rad_s *
+          placed.steps[i].dt_s;
+    }
+  }
+  return true;
 }
+
+std::size_t QuickMarch::Walker::step_solved(const Stretch& stretch, std::size_t i) {
+  const std::span<const Temperature> dry = stretch.dry.empty() ? dry_ : stretch.dry;
+  const double dt_s = stretch.dt.value(), other_heat_W = walk_.other_heat_W;
+  for (std::size_t s = 0; s < contacts_.size(); ++s) {
+    walk_.shafts[s].coefficients = nullptr;
+    if (!contacts_[s].table) continue;
+    const component::ShaftSystem& system = unit_->shafts[s];
+    std::optional<component::ShaftState>& state = contacts_[s].solved;
+    state =
+        component::solve(system, stretch.speed[s], {Temperature::from_value(walk_.oil_K), dry[s]},
+                         state ? &*state : nullptr);
+    const double into_oil_W = component::into_oil(system, *state).value();
+    double* const energy_J =
+        walk_.shafts[s].energy_J.data() + walk_.steps[i].bucket * walk_.shafts[s].figures;
+    energy_J[0] += into_oil_W * dt_s;
+    for (std::size_t c = 0; c < state->contacts.size(); ++c)
+      energy_J[1 + c] += state->contacts[c].power.value() * dt_s;
+    walk_.other_heat_W += into_oil_W;
+  }
+  const std::size_t next = walk(walk_, i, i + 1, width_);
+  walk_.other_heat_W = other_heat_W;
+  return next;
+}
+
+void QuickMarch::Walker::step_apart(const Stretch& stretch, std::size_t i, const SumpDuty& sump) {
+  if (stretch.parked) {
+    walk_.oil_at_K[i] = walk_.oil_K;
+    if (!sump.held)
+      walk_.oil_K = duty::temperature_after(sump.node, Temperature::from_value(walk_.oil_K),
+                                            Power{}, stretch.dt)
+                        .value();
+    return;
+  }
+  if (stretch.oil) walk_.oil_K = stretch.oil->value();
+  walk_.moves = !sump.held && !stretch.oil;
+  enter_viscosity();
+  const PlacedSpeed* const first = walk_.places + i * contacts_.size();
+  const bool within = std::all_of(first, first + contacts_.size(),
+                                  [](const PlacedSpeed& place) { return place.within; });
+  if (by_tables_ && within && stretch.dry.empty() && enter_tables(sump.held && !stretch.oil))
+    walk(walk_, i, i + 1, width_);
+  else
+    step_solved(stretch, i);
+  walk_.moves = !sump.held;
+}
+
+double QuickMarch::Walker::add_others(const Stretch& stretch, std::size_t bucket) {
+  double sum_W = 0.0;
+  const std::span<const Temperature> dry = stretch.dry.empty() ? dry_ : stretch.dry;
+  const Temperature oil = stretch.oil ? *stretch.oil : Temperature::from_value(walk_.oil_K);
+  for (std::size_t k = 0; k < others_.size(); ++k) {
+    const Power power =
+        loss_into_oil(*unit_, {stretch.speed, stretch.torque, dry, oil}, unit_->parts[others_[k]])
+            .power;
+    other_J_[bucket * others_.size() + k] += (power * stretch.dt).value();
+    sum_W += power.value();
+  }
+  return sum_W;
+}
+
+Ledger QuickMarch::Walker::march(std::span<const Stretch> duty, const DutyColumns& columns,
+                                 std::size_t phases, const SumpDuty& sump,
+                                 std::vector<double>& oil_K) {
+  const PlacedStretches& placed = *columns.stretches;
+  if (phases == 0) throw std::invalid_argument("march: a duty has at least one phase");
+  if (placed.time.size() > phases)
+    throw std::out_of_range("march: a stretch names a phase that is not there");
+  begin(columns, phases, sump);
+  by_tables_ = duty.size() >= fewest_stretches;
+  oil_K.resize(duty.size());
+  walk_.oil_at_K = oil_K.data();
+  if (sump.held && by_tables_ && !placed.held.empty() && others_.empty() && hold(placed)) {
+    std::ranges::fill(oil_K, walk_.oil_K);
+    return ledger(columns, phases);
+  }
+  auto apart = placed.apart.begin();
+  std::size_t i = 0;
+  while (i < duty.size()) {
+    const bool is_apart = apart != placed.apart.end() && *apart == i;
+    const double other_heat_W = walk_.other_heat_W;
+    if (!others_.empty() && !duty[i].parked)
+      walk_.other_heat_W += add_others(duty[i], placed.steps[i].bucket);
+    if (is_apart) {
+      step_apart(duty[i], i, sump);
+      ++i;
+      ++apart;
+    } else {
+      enter_viscosity();
+      const std::size_t to = !others_.empty()              ? i + 1
+                             : apart != placed.apart.end() ? *apart
+                                                           : duty.size();
+      if (by_tables_ && enter_tables(sump.held))
+        i = walk(walk_, i, to, width_);
+      else
+        i = step_solved(duty[i], i);
+    }
+    walk_.other_heat_W = other_heat_W;
+  }
+  return ledger(columns, phases);
+}
+
+Ledger QuickMarch::Walker::ledger(const DutyColumns& columns, std::size_t phases) const {
+  Ledger ledger;
+  ledger.phases.assign(phases, {Time{}, Length{}, {unit_->parts.size(), std::array<Energy, 3>{}}});
+  const PlacedStretches& placed = *columns.stretches;
+  for (std::size_t phase = 0; phase < placed.time.size(); ++phase) {
+    ledger.phases[phase].time = placed.time[phase];
+    ledger.phases[phase].distance = placed.distance[phase];
+  }
+  double into_sump_J = 0.0;
+  for (std::size_t b = 0; b < 3 * phases; ++b) {
+    const auto energy = [&](std::size_t part) -> Energy& {
+      return ledger.phases[b / 3].by_part[part][b % 3];
+    };
+    for (std::size_t s = 0; s < contacts_.size(); ++s) {
+      const WalkedShaft& shaft = walk_.shafts[s];
+      const double* const energy_J = shaft.energy_J.data() + b * shaft.figures;
+      into_sump_J += energy_J[0];
+      for (std::size_t c = 0; c < contacts_[s].parts.size(); ++c)
+        energy(contacts_[s].parts[c]) = Energy::from_value(energy_J[1 + c]);
+    }
+    for (std::size_t r = 0; r < bearings_.size(); ++r) {
+      const Rolling& rolling = bearings_[r];
+      const DutyColumns::Bearing& loaded = columns.bearings[r];
+      const std::vector<double>& load_J = loaded.torques->energy_J;
+      const double energy_J = rolling.viscous_Nm * walk_.shafts[rolling.shaft].scaled_rad[b] +
+                              (b < load_J.size() ? loaded.scale * load_J[b] : 0.0);
+      energy(rolling.part) = Energy::from_value(energy_J);
+      into_sump_J += energy_J;
+    }
+    for (std::size_t k = 0; k < others_.size(); ++k) {
+      energy(others_[k]) = Energy::from_value(other_J_[b * others_.size() + k]);
+      into_sump_J += other_J_[b * others_.size() + k];
+    }
+  }
+  ledger.into_sump = Energy::from_value(into_sump_J);
+  ledger.oil_at_end = Temperature::from_value(walk_.oil_K);
+  return ledger;
+}
+
+QuickMarch::QuickMarch(const DriveUnit& unit, std::span<const component::SpeedGrid> grids,
+                       std::vector<Temperature> dry, numerics::LaneWidth width)
+    : walker_(std::make_unique<Walker>(unit, grids, std::move(dry), width)) {}
+
+QuickMarch::~QuickMarch() = default;
 
 Ledger QuickMarch::operator()(std::span<const Stretch> duty, const DutyColumns& columns,
                               std::size_t phases, const SumpDuty& sump,
                               std::vector<double>& oil_K) {
-  if (phases == 0) throw std::invalid_argument("march: a duty has at least one phase");
-  const std::size_t parts = unit_->parts.size();
-  Ledger ledger;
-  ledger.phases.assign(phases, {Time{}, Length{}, {parts, std::array<Energy, 3>{}}});
-  oil_K.resize(duty.size());
+  return walker_->march(duty, columns, phases, sump, oil_K);
+}
 
-  LossModel exactly(*unit_);
-  std::vector<PartLoss> losses(parts);
-  std::vector<double> power_W(parts);
-  SumpStep step(sump);
-  Temperature oil = sump.start;
-  for (std::size_t i = 0; i < duty.size(); ++i) {
-    const Stretch& stretch = duty[i];
-    if (stretch.oil && !stretch.parked) oil = *stretch.oil;
-    oil_K[i] = oil.value();
-    if (stretch.parked) {
-      if (!sump.held) oil = duty::temperature_after(sump.node, oil, Power{}, stretch.dt);
-      continue;
-    }
-    double into_sump_W = 0.0;
-    if (duty.size() < fewest_stretches ||
-        !by_tables(stretch, i, columns, oil, sump.held && !stretch.oil, power_W, into_sump_W)) {
-      const std::span<const Temperature> dry = stretch.dry.empty() ? dry_ : stretch.dry;
-      into_sump_W = exactly.at({stretch.speed, stretch.torque, dry, oil}, losses).value();
-      for (std::size_t p = 0; p < parts; ++p) power_W[p] = losses[p].power.value();
-    }
-    PhaseLedger& phase = ledger.phases.at(stretch.phase);
-    phase.time += stretch.dt;
-    phase.distance += stretch.distance;
-    for (std::size_t p = 0; p < parts; ++p)
-      phase.by_part[p][static_cast<std::size_t>(stretch.drive)] +=
-          Power::from_value(power_W[p]) * stretch.dt;
-    const Power into_sump = Power::from_value(into_sump_W);
-    ledger.into_sump += into_sump * stretch.dt;
-    if (!sump.held && !stretch.oil)
-      oil =
-          Temperature::from_value(step.after_K(oil.value(), into_sump + sump.other_heat, stretch));
-  }
-  ledger.oil_at_end = oil;
-  return ledger;
+std::size_t QuickMarch::solves() const { return walker_->sum(&component::ShaftTable::solves); }
+
+std::size_t QuickMarch::evaluations() const {
+  return walker_->sum(&component::ShaftTable::evaluations);
 }
 
 }  // namespace ohmdrag::energy

@@ -1,35 +1,23 @@
 #pragma once
 
-#include <cmath>
 #include <cstddef>
-#include <span>
 #include <vector>
 
-#include "energy/speed_grid.hpp"
+#include "energy/duty_step.hpp"
 #include "ohmdrag/component/wide_shaft.hpp"
 #include "ohmdrag/energy/wide_march.hpp"
-#include "ohmdrag/numerics/lane_math.hpp"
 
 /// What the two forms of the wide march share: the duty as plain numbers and a block's sumps.
 namespace ohmdrag::energy {
 
 /// A stretch of the duty for all samples.
-struct WideStep {
-  double dt_s = 0.0;
+struct WideStep : DutyStep {
   double omega_rad_s = 0.0;
-  double road_m_s = 0.0;
-  double air_share = 0.0;  ///< of the air stream's conductance at its reference speed
-  std::size_t bucket = 0;  ///< phase and state of the drive
-  double oil_K = 0.0;      ///< 0: as the sump has it
-  double ambient_K = 0.0;  ///< 0: as the sump has it
-  bool parked = false;
-  SpeedPlace place;
 };
 
 struct WideDuty {
   std::vector<WideStep> steps;
   std::size_t buckets = 0;
-  SpeedGrid grid;
 };
 
 /// The sumps of a block and what it has gathered so far.
@@ -41,20 +29,9 @@ struct WideSump {
   double fastest_per_s = 0.0;    ///< above the rate of every lane's sump
 };
 
-/// The sump's step of duty::temperature_after for one lane. x = G dt/C; its mean decay
-/// (1 - e^-x)/x is a series where x is small, as it is for a sump and a second.
-[[gnu::always_inline]] inline double mean_decay_of_small(double x) {
-  return 1.0 -
-         x * (1.0 / 2) *
-             (1.0 - x * (1.0 / 3) *
-                        (1.0 - x * (1.0 / 4) * (1.0 - x * (1.0 / 5) * (1.0 - x * (1.0 / 6)))));
-}
-inline constexpr double small_decay = 0.01;  ///< the series is 2e-16 off there
-
-/// Advances every sump by a step with the heat of the contacts [W].
+/// Advances every sump by a step with the heat of the contacts [W], as duty::temperature_after.
 [[gnu::always_inline]] inline void advance(WideSump& sump, const WideStep& step, double driven,
                                            const double* into_oil_W) {
-  using numerics::LaneMath;
   double* const oil = sump.oil_K[0];
   const double* const per_capacity = sump.per_capacity_K_J[0];
   const double* const standing = sump.conductance_W_K[0];
@@ -84,8 +61,7 @@ inline constexpr double small_decay = 0.01;  ///< the series is 2e-16 off there
     const double net = driven * (into_oil_W[i] + other[i]) - g * (oil[i] - ambient);
     const double per_J = dt * per_capacity[i];
     const double x = g * per_J;
-    const double slow = mean_decay_of_small(x);
-    const double fast = (1.0 - LaneMath::exp(-x)) / (x > small_decay ? x : small_decay);
+    const double slow = mean_decay_of_small(x), fast = mean_decay_of_large(x);
     oil[i] += moves[i] * net * per_J * (x < small_decay ? slow : fast);
   }
 }
@@ -93,10 +69,5 @@ inline constexpr double small_decay = 0.01;  ///< the series is 2e-16 off there
 /// Marches a block with every stretch solved.
 WideEffort march_solved(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
                         numerics::LaneWidth width);
-
-/// The same with tables.
-class TableRoom;
-WideEffort march_tabulated(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
-                           numerics::LaneWidth width, TableRoom& room);
 
 }  // namespace ohmdrag::energy

@@ -1,6 +1,5 @@
 #include "ohmdrag/energy/wide_march.hpp"
 
-#include <oneapi/tbb/enumerable_thread_specific.h>
 #include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
@@ -10,7 +9,7 @@
 #include <stdexcept>
 #include <utility>
 
-#include "energy/settled_table.hpp"
+#include "energy/wide_block.hpp"
 
 namespace ohmdrag::energy {
 
@@ -19,39 +18,29 @@ using numerics::lanes;
 
 namespace {
 
-/// Share of the air stream's conductance at a step.
-double air_share(const SumpDuty& sump, const WideStep& step) {
-  if (!sump.air || step.parked || !(step.dt_s > 0.0)) return 0.0;
-  const duty::AirStream of_one{ThermalConductance::from_value(1.0), sump.air->at,
-                               sump.air->exponent};
-  return duty::conductance_at({}, of_one, Speed::from_value(step.road_m_s)).value();
-}
-
-WideDuty wide_duty(std::span<const Stretch> stretches, std::size_t shaft, std::size_t phases,
-                   const SumpDuty& sump) {
-  WideDuty duty{.steps = {}, .buckets = 3 * phases, .grid = {}};
-  std::vector<double> speeds;
+/// The duty of the one shaft that the samples are.
+std::vector<Stretch> of_shaft(std::span<const Stretch> stretches, std::size_t shaft,
+                              std::size_t phases) {
+  std::vector<Stretch> duty;
+  duty.reserve(stretches.size());
   for (const Stretch& stretch : stretches) {
     if (!stretch.dry.empty())
       throw std::invalid_argument("wide march: no stretch may have a dry side of its own");
-    if (!stretch.parked && (stretch.phase >= phases || shaft >= stretch.speed.size()))
+    Stretch& of_one = duty.emplace_back(stretch);
+    if (stretch.parked) continue;
+    if (stretch.phase >= phases || shaft >= stretch.speed.size())
       throw std::invalid_argument("wide march: a stretch names no such phase or shaft");
-    WideStep step;
-    step.dt_s = stretch.dt.value();
-    step.parked = stretch.parked;
-    if (!stretch.parked) {
-      step.omega_rad_s = std::abs(stretch.speed[shaft].value());
-      step.bucket = 3 * stretch.phase + static_cast<std::size_t>(stretch.drive);
-      if (step.dt_s > 0.0) step.road_m_s = stretch.distance.value() / step.dt_s;
-      if (stretch.oil) step.oil_K = stretch.oil->value();
-      if (stretch.ambient) step.ambient_K = stretch.ambient->value();
-    }
-    step.air_share = air_share(sump, step);
-    speeds.push_back(step.omega_rad_s);
-    duty.steps.push_back(step);
+    of_one.speed = {stretch.speed[shaft]};
+    of_one.torque = {Torque{}};
   }
-  duty.grid = speed_grid(speeds);
-  for (std::size_t s = 0; s < duty.steps.size(); ++s) duty.steps[s].place = duty.grid.place[s];
+  return duty;
+}
+
+WideDuty wide_duty(std::span<const Stretch> stretches, std::size_t phases, const SumpDuty& sump) {
+  WideDuty duty{.steps = {}, .buckets = 3 * phases};
+  for (const Stretch& stretch : stretches)
+    duty.steps.push_back({duty_step(stretch, sump.air),
+                          stretch.parked ? 0.0 : std::abs(stretch.speed.front().value())});
   return duty;
 }
 
@@ -95,17 +84,13 @@ Block block_of(std::size_t first, std::size_t count,
   return block;
 }
 
-WideSump sump_of(const Block& block, const WideDuty& duty, std::size_t contacts,
-                 const SumpDuty& first) {
+WideSump sump_of(const Block& block, const WideDuty& duty, std::size_t contacts) {
   WideSump sump;
   sump.contact_J = LaneRows(duty.buckets * contacts);
   double largest_share = 0.0;
   for (const WideStep& step : duty.steps) largest_share = std::max(largest_share, step.air_share);
   for (std::size_t i = 0; i < lanes; ++i) {
     const SumpDuty& from = block.sumps[std::min(i, block.sumps.size() - 1)];
-    if (!same_air(from, first))
-      throw std::invalid_argument(
-          "wide march: reference speed and exponent of the air stream must be the same");
     sump.oil_K[0][i] = from.start.value();
     sump.per_capacity_K_J[0][i] = 1.0 / from.node.heat_capacity.value();
     sump.conductance_W_K[0][i] = from.node.conductance.value();
@@ -118,6 +103,65 @@ WideSump sump_of(const Block& block, const WideDuty& duty, std::size_t contacts,
                                 sump.per_capacity_K_J[0][i]);
   }
   return sump;
+}
+
+/// Marches a block of samples one by one out of their tables.
+class TabulatedMarch {
+ public:
+  TabulatedMarch(std::span<const Stretch> duty, std::size_t phases, const WideSample& first,
+                 numerics::LaneWidth width)
+      : duty_(duty), phases_(phases), width_(width), speeds_(1), sump_(first.sump) {
+    add_speeds(duty, speeds_);
+    grids_ = {component::SpeedGrid(first.shaft, speeds_.front())};
+    columns_.stretches = std::make_shared<const PlacedStretches>(duty, grids_, sump_);
+  }
+
+  /// \param ledger  receives the sample's results
+  WideEffort operator()(const Block& block, std::size_t lane, std::size_t sample,
+                        WideLedger& ledger, std::vector<double>& oil_K) const {
+    DriveUnit unit{.shafts = {block.shafts[lane]}, .parts = {}};
+    for (std::size_t c = 0; c < ledger.contacts; ++c) unit.parts.push_back({{}, ContactPart{0, c}});
+    // Laws that bend place their speeds elsewhere.
+    const std::vector<component::SpeedGrid> own = speed_grids(unit, speeds_);
+    const bool shared = own.front().same_as(grids_.front());
+    DutyColumns columns = columns_;
+    if (!shared) columns.stretches = std::make_shared<const PlacedStretches>(duty_, own, sump_);
+    QuickMarch march(unit, shared ? grids_ : own, {Temperature::from_value(block.dry_K[lane])},
+                     width_);
+    const Ledger found = march(duty_, columns, phases_, block.sumps[lane], oil_K);
+    for (std::size_t phase = 0; phase < phases_; ++phase)
+      for (std::size_t drive = 0; drive < 3; ++drive)
+        for (std::size_t c = 0; c < ledger.contacts; ++c)
+          ledger.contact_J[((phase * 3 + drive) * ledger.contacts + c) * ledger.samples + sample] =
+              found.phases[phase].by_part[c][drive].value();
+    ledger.oil_at_end_K[sample] = found.oil_at_end.value();
+    ledger.into_sump_J[sample] = found.into_sump.value();
+    return {.solves = march.solves(), .evaluations = march.evaluations()};
+  }
+
+ private:
+  std::span<const Stretch> duty_;
+  std::size_t phases_;
+  numerics::LaneWidth width_;
+  std::vector<component::SpeedRange> speeds_;
+  SumpDuty sump_;
+  std::vector<component::SpeedGrid> grids_;
+  DutyColumns columns_;
+};
+
+/// Marches a block of samples side by side with every stretch solved.
+WideEffort march_block(Block block, std::size_t from, const WideDuty& duty,
+                       numerics::LaneWidth width, WideLedger& ledger) {
+  const std::size_t count = block.shafts.size();
+  WideSump sump = sump_of(block, duty, ledger.contacts);
+  component::WideShaft shafts(std::move(block.shafts), width);
+  shafts.set_dry(block.dry_K.data());
+  const WideEffort effort = march_solved(shafts, sump, duty, width);
+  for (std::size_t row = 0; row < sump.contact_J.rows(); ++row)
+    std::copy_n(sump.contact_J[row], count, ledger.contact_J.data() + row * ledger.samples + from);
+  std::copy_n(sump.oil_K[0], count, ledger.oil_at_end_K.data() + from);
+  std::copy_n(sump.into_sump_J[0], count, ledger.into_sump_J.data() + from);
+  return effort;
 }
 
 }  // namespace
@@ -135,35 +179,39 @@ WideLedger wide_march(std::size_t samples, const std::function<WideSample(std::s
   if (samples == 0) throw std::invalid_argument("wide march: needs at least one sample");
   if (phases == 0) throw std::invalid_argument("march: a duty has at least one phase");
   const WideSample first = sample(0);
-  const WideDuty duty = wide_duty(stretches, shaft, phases, first.sump);
+  const std::vector<Stretch> duty = of_shaft(stretches, shaft, phases);
 
   WideLedger ledger;
   ledger.samples = samples;
   ledger.contacts = first.shaft.contacts.size();
-  ledger.contact_J.resize(duty.buckets * ledger.contacts * samples);
+  ledger.contact_J.resize(3 * phases * ledger.contacts * samples);
   ledger.oil_at_end_K.resize(samples);
   ledger.into_sump_J.resize(samples);
   std::atomic<std::size_t> solves = 0, evaluations = 0;
-  oneapi::tbb::enumerable_thread_specific<TableRoom> rooms;
-  oneapi::tbb::parallel_for(std::size_t{0}, (samples + lanes - 1) / lanes, [&](std::size_t b) {
-    const std::size_t from = b * lanes;
-    const std::size_t count = std::min(lanes, samples - from);
-    Block block = block_of(from, count, sample);
-    component::WideShaft shafts(std::move(block.shafts), settings.width);
-    if (shafts.contacts() != ledger.contacts)
-      throw std::invalid_argument("wide march: the samples' shafts must be of one shape");
-    shafts.set_dry(block.dry_K.data());
-    WideSump sump = sump_of(block, duty, ledger.contacts, first.sump);
-    const WideEffort effort =
-        settings.form == WideForm::solved
-            ? march_solved(shafts, sump, duty, settings.width)
-            : march_tabulated(shafts, sump, duty, settings.width, rooms.local());
+  const auto count = [&](const WideEffort& effort) {
     solves += effort.solves;
     evaluations += effort.evaluations;
-    for (std::size_t row = 0; row < sump.contact_J.rows(); ++row)
-      std::copy_n(sump.contact_J[row], count, ledger.contact_J.data() + row * samples + from);
-    std::copy_n(sump.oil_K[0], count, ledger.oil_at_end_K.data() + from);
-    std::copy_n(sump.into_sump_J[0], count, ledger.into_sump_J.data() + from);
+  };
+  const bool tabulated = settings.form == WideForm::tabulated;
+  std::optional<TabulatedMarch> by_tables;
+  if (tabulated) by_tables.emplace(duty, phases, first, settings.width);
+  const WideDuty steps = tabulated ? WideDuty{} : wide_duty(duty, phases, first.sump);
+  oneapi::tbb::parallel_for(std::size_t{0}, (samples + lanes - 1) / lanes, [&](std::size_t b) {
+    const std::size_t from = b * lanes;
+    Block block = block_of(from, std::min(lanes, samples - from), sample);
+    for (std::size_t lane = 0; lane < block.shafts.size(); ++lane)
+      if (block.shafts[lane].contacts.size() != ledger.contacts ||
+          !same_air(block.sumps[lane], first.sump))
+        throw std::invalid_argument(
+            "wide march: number of contacts, reference speed and exponent of the air stream must "
+            "be the same for all samples");
+    if (!tabulated) {
+      count(march_block(std::move(block), from, steps, settings.width, ledger));
+      return;
+    }
+    std::vector<double> oil_K;
+    for (std::size_t lane = 0; lane < block.shafts.size(); ++lane)
+      count((*by_tables)(block, lane, from + lane, ledger, oil_K));
   });
   ledger.effort = {.solves = solves, .evaluations = evaluations};
   return ledger;

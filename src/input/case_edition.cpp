@@ -42,14 +42,26 @@ class Sealing {
     return had_seal || taken_.size() > before;
   }
 
+  const std::vector<std::string>& keys() const { return keys_; }
+
   std::string hash() const {
     return taken_.empty() || seal_.empty() ? std::string() : sha256(seal_ + '\n' + taken_);
   }
 
  private:
   bool is_sealed(const Node& node) const {
-    const auto level = share_from_word(node.share);
-    return level && is_sealed_for(reader_, *level);
+    if (const auto level = share_from_word(node.share)) return is_sealed_for(reader_, *level);
+    // What says nothing is for customers; of the plain values of a case seeds, counts and names
+    // stay.
+    return is_sealed_for(reader_, Share::customer) && is_size(node);
+  }
+
+  /// "18 mm x 8 mm x 0.4 mm", "800 V", 0.95.
+  static bool is_size(const Node& node) {
+    if (node.kind == Node::Kind::real) return true;
+    const std::size_t first = node.text.find_first_not_of("+-. ");
+    return node.is_text() && first != std::string::npos && node.text[first] >= '0' &&
+           node.text[first] <= '9';
   }
 
   const UncertainNumber* number_at(const Node& node) const {
@@ -57,7 +69,11 @@ class Sealing {
     return found == sealed_.end() ? nullptr : &*found;
   }
 
-  void note(const Node& node) { taken_ += fmt::format("{} = {}\n", node.origin, typed(node)); }
+  void note(const Node& node) { note(node, typed(node)); }
+  void note(const Node& node, const std::string& value) {
+    taken_ += fmt::format("{} = {}\n", node.origin, value);
+    keys_.push_back(node.origin);
+  }
 
   static std::string typed(const Node& node) {
     Node holder;
@@ -71,7 +87,7 @@ class Sealing {
       if (std::ranges::find(tells, child.key) != tells.end() && child.is_text())
         child.text = study::without_sealed(child.text, sealed_);
       const UncertainNumber* number = number_at(child);
-      if (number && is_sealed(child))
+      if (number)
         put_band(child, *number);
       else if (child.is_value_table() && is_sealed(child))
         put_words(child);
@@ -98,6 +114,8 @@ class Sealing {
   }
 
   void put_words(Node& node) {
+    if (const std::string hash = hash_of_named_file(node); !hash.empty())
+      note(node, "the file with SHA-256 " + hash);
     const bool bare_word =
         node.is_text() && node.text.find_first_of("0123456789") == std::string::npos;
     if (node.kind == Node::Kind::boolean || bare_word) return;
@@ -123,6 +141,7 @@ class Sealing {
   const std::vector<UncertainNumber>& sealed_;
   std::string seal_;
   std::string taken_;
+  std::vector<std::string> keys_;
 };
 
 }  // namespace
@@ -149,6 +168,7 @@ CaseEdition case_for(Share reader, const std::filesystem::path& file, const stud
   for (const study::Provenance::Include& include : question.provenance.includes)
     if (std::filesystem::path(include.file).extension() == ".toml") add(include.file);
   problems.throw_if_any();
+  out.sealed_keys = sealing.keys();
   out.sealed_sha256 = sealing.hash();
   return out;
 }

@@ -181,6 +181,13 @@ Node case_tree_from_text(FileText text, const fs::path& file, Problems& problems
   return Includer{problems, provenance}.tree(std::move(text), file);
 }
 
+std::string hash_of_named_file(const Node& node) {
+  if (!node.is_text() || node.text.find('.') == std::string::npos) return {};
+  std::error_code none;
+  const fs::path file = file_named_by(node);
+  return fs::is_regular_file(file, none) ? sha256_on_disk(file) : std::string{};
+}
+
 Node read_case_tree(const fs::path& file, Problems& problems, study::Provenance& provenance) {
   std::optional<FileText> text = read_file(file, problems);
   if (!text) return {};

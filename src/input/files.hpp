@@ -33,6 +33,9 @@ std::string sha256(std::string_view bytes);
 /// The same of a file as it lies on disk.
 std::string sha256_on_disk(const std::filesystem::path& file);
 
+/// The hash of the file that a text of a case names; empty if it names none.
+std::string hash_of_named_file(const Node& node);
+
 /// The tree of a case with what it includes: files in the order of the list, the including file
 /// last; later wins. Hashes go to `provenance`.
 Node read_case_tree(const std::filesystem::path& file, Problems& problems,

@@ -7,6 +7,7 @@
 #include "input/files.hpp"
 #include "input/run_reading.hpp"
 #include "input/set_option.hpp"
+#include "ohmdrag/study/edition.hpp"
 
 namespace ohmdrag::input {
 
@@ -68,13 +69,45 @@ RunFit read_run(const Node& root, Problems& problems, const LoadOptions& options
 
 }  // namespace
 
-RunFit load_run(const fs::path& file, const LoadOptions& options) {
+namespace {
+
+Node run_tree(const fs::path& file, const LoadOptions& options) {
   Problems problems;
   study::Provenance provenance;
   Node tree = read_case_tree(file, problems, provenance);
   problems.throw_if_any();
   apply_sets(tree, options.sets, problems);
   problems.throw_if_any();
+  return tree;
+}
+
+void collect_sealed(const Node& node, const LoadOptions& options, Share reader,
+                    std::vector<std::string>& keys) {
+  for (const Node& child : node.children) {
+    if (child.holds_for_its_table()) continue;
+    if (child.is_table() || child.is_array())
+      collect_sealed(child, options, reader, keys);
+    else if (is_sealed_for(reader, share_from_word(child.share).value_or(Share::customer)))
+      keys.push_back(child.origin);
+    if (child.key == "case" && child.is_text())
+      for (const UncertainNumber& number : study::sealed_numbers(
+               load_case(file_named_by(child), {{}, options.data_folder}), reader))
+        keys.push_back(number.key);
+  }
+}
+
+}  // namespace
+
+std::vector<std::string> sealed_in_run(const fs::path& file, const LoadOptions& options,
+                                       Share reader) {
+  std::vector<std::string> keys;
+  collect_sealed(run_tree(file, options), options, reader, keys);
+  return keys;
+}
+
+RunFit load_run(const fs::path& file, const LoadOptions& options) {
+  const Node tree = run_tree(file, options);
+  Problems problems;
   return read_run(tree, problems, options);
 }
 

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <array>
-#include <filesystem>
 
 #include "input/files.hpp"
 
@@ -24,14 +23,6 @@ bool by_id(const Node& array) {
 
 bool is_branch(const Node& node) { return node.is_table() && !node.is_value_table(); }
 
-/// The hash of the file that a text names; empty if it names none.
-std::string hash_of_named_file(const Node& node) {
-  if (!node.is_text() || node.text.find('.') == std::string::npos) return {};
-  std::error_code none;
-  const std::filesystem::path file = file_named_by(node);
-  return std::filesystem::is_regular_file(file, none) ? sha256_on_disk(file) : std::string{};
-}
-
 /// Equal as typed, and the files they name equal too.
 bool alike(const Node& a, const Node& b) {
   if (written(a) != written(b)) return false;
@@ -50,6 +41,13 @@ std::string shown_text(const Node& node, const Node* other) {
 std::string basis_shown(const Node& node) {
   const Node* own = node.is_table() ? node.find("basis") : nullptr;
   return own && own->is_text() ? own->text : node.basis;
+}
+
+/// Of the value and all that is in it; what says nothing is for customers.
+Share most_closed(const Node& node) {
+  Share closed = share_from_word(node.share).value_or(Share::customer);
+  for (const Node& child : node.children) closed = std::max(closed, most_closed(child));
+  return closed;
 }
 
 std::string dotted(const TreePath& parent, const std::string& word) {
@@ -84,6 +82,8 @@ class Walk {
     change.shown.key = dotted(parent, word);
     if (a) change.shown.before = shown_text(*a, b), change.shown.basis_before = basis_shown(*a);
     if (b) change.shown.after = shown_text(*b, a), change.shown.basis_after = basis_shown(*b);
+    for (const Node* side : {a, b})
+      if (side) change.shown.share = std::max(change.shown.share, most_closed(*side));
     change.shown.words_only = std::ranges::find(words_alone, word) != words_alone.end();
     out_.push_back(std::move(change));
   }
@@ -112,6 +112,7 @@ class Walk {
         }
         out_[i].shown.before = fmt::format("{} = {}", gone.word, written(*gone.before));
         out_[i].shown.basis_before = out_[j].shown.basis_before;
+        out_[i].shown.share = std::max(out_[i].shown.share, out_[j].shown.share);
         out_[i].edits.insert(out_[i].edits.begin(), gone);
         out_.erase(out_.begin() + static_cast<std::ptrdiff_t>(j));
         if (j < i) --i;

@@ -95,6 +95,8 @@ class Builder {
       for (const auto& [key, value] : variant.items()) {
         if (key == "strike_map")
           strike_map(names, value);
+        else if (key == "courses")
+          courses(names, value);
         else if (value.is_array())
           list(key, names, value);
         else if (value.is_object())
@@ -206,6 +208,29 @@ class Builder {
     for (const auto& [key, value] : map.items())
       if (!value.is_array()) rest.emplace_back(key, value_of(value));
     add("strike_map_summary", rest);
+  }
+
+  /// A row for each contact and step; without contacts the oil alone.
+  void courses(const Cells& names, const Json& duties) {
+    for (const Json& duty : duties) {
+      const Json& times = duty.at("time_s");
+      const auto rows_of = [&](const Json& contact) {
+        for (std::size_t i = 0; i < times.size(); ++i) {
+          Cells cells = names;
+          cells.emplace_back("duty", value_of(duty.at("duty")));
+          if (!contact.is_null())
+            cells.emplace_back("component", value_of(contact.at("component")));
+          cells.emplace_back("time_s", value_of(times[i]));
+          cells.emplace_back("oil_degC", value_of(duty.at("oil_degC")[i]));
+          if (!contact.is_null())
+            for (const char* figure : {"mean_degC", "highest_degC"})
+              cells.emplace_back(figure, value_of(contact.at(figure)[i]));
+          add("courses", cells);
+        }
+      };
+      if (duty.at("contacts").empty()) rows_of(Json());
+      for (const Json& contact : duty.at("contacts")) rows_of(contact);
+    }
   }
 
   void add(const std::string& id, const Cells& cells) {

@@ -16,6 +16,7 @@ using study::ExplainLine;
 using study::Explanation;
 
 std::string value_of(const ExplainLine& line) {
+  if (line.sealed) return line.band.empty() ? "[sealed]" : fmt::format("[sealed, {}]", line.band);
   return fmt::format("{:.10g}{}{}", line.value, line.unit.empty() ? "" : " ", line.unit);
 }
 
@@ -50,6 +51,8 @@ Json json_of(const ExplainLine& line) {
           {"meaning", line.meaning},
           {"expression", word_or_null(line.expression)},
           {"value", number(line.value)},
+          {"sealed", line.sealed},
+          {"band", word_or_null(line.band)},
           {"unit", line.unit},
           {"validity", word_or_null(line.validity)},
           {"source", line.source}};
@@ -80,11 +83,12 @@ std::string explanation(const Explanation& explanation, const TerminalOptions& o
       "- ");
   page.space();
   std::string text = std::move(page).text() + explain_text(explanation.lines);
-  text += fmt::format(
-      "\n{} = {:.10g} {} here; the program has {:.10g}.\n", explanation.answer,
-      std::ranges::find(explanation.lines, explanation.answer, &ExplainLine::symbol)->value,
-      explanation.unit, explanation.program_value);
-  return text;
+  const ExplainLine& answer =
+      *std::ranges::find(explanation.lines, explanation.answer, &ExplainLine::symbol);
+  if (answer.sealed) return text + fmt::format("\n{} is sealed here.\n", explanation.answer);
+  return text + fmt::format("\n{} = {:.10g} {} here; the program has {:.10g}.\n",
+                            explanation.answer, answer.value, explanation.unit,
+                            explanation.program_value);
 }
 
 std::string explainable(const std::vector<study::ExplainableFigure>& figures,

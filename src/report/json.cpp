@@ -43,6 +43,7 @@ Json variants_of(const study::Findings& findings) {
       if (filled(section)) one[name] = list(variant.*section);
     };
     add("budget", &VariantFindings::budget);
+    if (variant.watts_over_speed) one["watts_over_speed"] = to(*variant.watts_over_speed);
     add("account", &VariantFindings::account);
     if (std::ranges::any_of(findings.variants, [](const auto& v) { return !v.split.empty(); }))
       one["split"] = list(variant.split);
@@ -52,6 +53,7 @@ Json variants_of(const study::Findings& findings) {
     add("energy_totals", &VariantFindings::energy_totals);
     if (std::ranges::any_of(findings.variants, [](const auto& v) { return !v.trips.empty(); }))
       one["trips"] = list(variant.trips);
+    add("courses", &VariantFindings::courses);
     add("voltage", &VariantFindings::voltage);
     if (variant.strike_map) one["strike_map"] = to(*variant.strike_map);
     add("life", &VariantFindings::life);
@@ -86,6 +88,7 @@ Json document_of(const study::Findings& findings) {
   if (!findings.first_order.empty()) out["first_order"] = list(findings.first_order);
   if (!findings.no_first_order.empty()) out["no_first_order"] = findings.no_first_order;
   if (findings.sensitivity) out["sensitivity"] = to(*findings.sensitivity);
+  if (findings.window) out["window"] = to(*findings.window);
   out["assumptions"] = list(findings.assumptions);
   out["assumed_share"] = findings.headline.empty() ? Json() : number(findings.assumed_share);
   out["headline"] = word_or_null(findings.headline);

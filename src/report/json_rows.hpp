@@ -49,6 +49,11 @@ Json to(const study::YearsAge& row);
 Json to(const study::YearsStep& step);
 Json to(const study::Protection& protection);
 Json to(const study::YearsFindings& years);
+// json_courses.cpp
+Json to(const study::DutyCourse& course);
+Json to(const study::SpeedWatts& watts);
+// sizing.cpp
+Json to(const study::SizingFindings& window);
 // json_doubt.cpp
 Json to(const study::ShareOfParts& row);
 Json to(const study::StableEnd& row);

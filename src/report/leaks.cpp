@@ -46,12 +46,10 @@ void search(const Json& node, const std::string& path, const UncertainNumber& nu
 
 }  // namespace
 
-std::vector<Leak> leaks(const study::Findings& findings,
-                        const std::vector<UncertainNumber>& sealed) {
+std::vector<Leak> leaks(const std::string& document, const std::vector<UncertainNumber>& sealed) {
   std::vector<Leak> found;
-  const Json document = document_of(findings);
-  for (const UncertainNumber& number : sealed)
-    search(document, {}, number, sizes_of(number), found);
+  const Json tree = Json::parse(document);
+  for (const UncertainNumber& number : sealed) search(tree, {}, number, sizes_of(number), found);
   return found;
 }
 

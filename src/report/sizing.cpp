@@ -3,26 +3,20 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "ohmdrag/quantity/dimension.hpp"
 #include "ohmdrag/quantity/print.hpp"
+#include "report/json_rows.hpp"
 #include "report/page.hpp"
+#include "report/sizing_page.hpp"
 #include "report/text.hpp"
 
 namespace ohmdrag::report {
-namespace {
 
-using Json = nlohmann::ordered_json;
 using study::SizedBy;
 using study::SizingFindings;
 using study::SizingLimit;
 using study::SizingRow;
-
-struct KnobUnit {
-  std::string name, unit, key;
-  double size;  ///< SI of one unit
-};
 
 KnobUnit unit_of(SizedBy knob) {
   switch (knob) {
@@ -39,6 +33,8 @@ KnobUnit unit_of(SizedBy knob) {
   }
   return {"fibre count or packing", "", "fibre_count", 1.0};
 }
+
+namespace {
 
 std::string side_word(SizingLimit::Side side) {
   switch (side) {
@@ -112,36 +108,41 @@ Table curve_table(const SizingFindings& findings) {
   return table;
 }
 
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-Json json_of(const Interval& value) {
-  return {{"low", number(value.low)}, {"mid", number(value.mid)}, {"high", number(value.high)}};
-}
-Json json_of(const std::optional<Interval>& value) {
-  return value ? json_of(*value) : Json(nullptr);
-}
-Json json_of(const std::optional<std::pair<double, double>>& edge) {
+Json edge_of(const std::optional<std::pair<double, double>>& edge) {
   return edge ? Json{edge->first, edge->second} : Json(nullptr);
 }
 
-Json json_of(const SizingRow& row) {
+Json row_of(const SizingRow& row) {
   Json kept = Json::array();
   for (const double share : row.kept) kept.push_back(number(share));
   return {{"knob", row.knob},
           {"share_inside", row.inside},
           {"share_keeping", std::move(kept)},
-          {"line_force_N_mm", json_of(row.line_force_N_mm)},
-          {"line_force_at_end_N_mm", json_of(row.line_force_at_end_N_mm)},
-          {"impedance_at_end_ohm", json_of(row.impedance_ohm)},
-          {"net_W", json_of(row.net_W)},
-          {"Wh_per_km", json_of(row.Wh_per_km)},
-          {"contact_degC", json_of(row.contact_degC)},
-          {"worn_out_h", json_of(row.worn_out_h)},
-          {"edge_peak_V", json_of(row.edge_peak_V)},
-          {"striking_share", json_of(row.striking_share)},
-          {"dose_factor", json_of(row.dose_factor)}};
+          {"line_force_N_mm", to(row.line_force_N_mm)},
+          {"line_force_at_end_N_mm", to(row.line_force_at_end_N_mm)},
+          {"impedance_at_end_ohm", to(row.impedance_ohm)},
+          {"net_W", to(row.net_W)},
+          {"Wh_per_km", to(row.Wh_per_km)},
+          {"contact_degC", to(row.contact_degC)},
+          {"worn_out_h", to(row.worn_out_h)},
+          {"edge_peak_V", to(row.edge_peak_V)},
+          {"striking_share", to(row.striking_share)},
+          {"dose_factor", to(row.dose_factor)}};
 }
 
 }  // namespace
+
+void print_window(const SizingFindings& findings, Page& page) {
+  page.say(findings.verdict, "Answer: ");
+  for (const std::string& remark : findings.remarks) page.say(remark, "Remark: ");
+  page.heading("What bounds the window");
+  page.table(limits_table(findings));
+}
+
+void print_window_figures(const SizingFindings& findings, Page& page) {
+  page.heading("Over the " + unit_of(findings.knob).name);
+  page.table(curve_table(findings));
+}
 
 std::string sizing(const SizingFindings& findings, const TerminalOptions& options) {
   Page page(options);
@@ -151,47 +152,47 @@ std::string sizing(const SizingFindings& findings, const TerminalOptions& option
                        findings.element, findings.baseline),
            "Sized: ");
   page.space();
-  page.say(findings.verdict, "Answer: ");
-  for (const std::string& remark : findings.remarks) page.say(remark, "Remark: ");
-  page.heading("What bounds the window");
-  page.table(limits_table(findings));
-  page.heading("Over the " + unit_of(findings.knob).name);
-  page.table(curve_table(findings));
+  print_window(findings, page);
+  print_window_figures(findings, page);
   page.heading("Cautions");
   for (const std::string& caution : findings.cautions) page.say(caution, "- ");
   return page.text();
 }
 
-std::string sizing_json(const SizingFindings& findings, const std::string& version) {
+Json to(const SizingFindings& findings) {
   Json limits = Json::array(), rows = Json::array();
   for (const SizingLimit& limit : findings.limits)
     limits.push_back({{"id", limit.id},
                       {"what", limit.what},
                       {"share_of_parts", limit.share},
                       {"side", side_word(limit.side)},
-                      {"edge_between", json_of(limit.edge)},
-                      {"upper_edge_between", json_of(limit.upper_edge)}});
-  for (const SizingRow& row : findings.rows) rows.push_back(json_of(row));
-  const std::string key = unit_of(findings.knob).key;
+                      {"edge_between", edge_of(limit.edge)},
+                      {"upper_edge_between", edge_of(limit.upper_edge)}});
+  for (const SizingRow& row : findings.rows) rows.push_back(row_of(row));
   Json window = nullptr;
   if (!findings.inside.empty())
     window = {{"low", findings.rows[findings.inside.front()].knob},
               {"high", findings.rows[findings.inside.back()].knob},
               {"cheapest", findings.rows[*findings.cheapest].knob}};
-  const Json document{
+  return {{"variant", findings.variant},
+          {"part", findings.part == study::SizedPart::seal ? "seal" : "grounding"},
+          {"knob", unit_of(findings.knob).key},
+          {"stated", number(findings.stated)},
+          {"window", std::move(window)},
+          {"verdict", findings.verdict},
+          {"remarks", findings.remarks},
+          {"limits", std::move(limits)},
+          {"rows", std::move(rows)},
+          {"cautions", findings.cautions}};
+}
+
+std::string sizing_json(const SizingFindings& findings, const std::string& version) {
+  Json document{
       {"schema", "ohmdrag-size/1"},
       {"program", version},
-      {"case", {{"title", findings.title}, {"seed", findings.seed}, {"samples", findings.samples}}},
-      {"variant", findings.variant},
-      {"part", findings.part == study::SizedPart::seal ? "seal" : "grounding"},
-      {"knob", key},
-      {"stated", findings.stated},
-      {"window", std::move(window)},
-      {"verdict", findings.verdict},
-      {"remarks", findings.remarks},
-      {"limits", std::move(limits)},
-      {"rows", std::move(rows)},
-      {"cautions", findings.cautions}};
+      {"case",
+       {{"title", findings.title}, {"seed", findings.seed}, {"samples", findings.samples}}}};
+  document.update(to(findings));
   return escaped_for_terminal(
              document.dump(2, ' ', false, nlohmann::json::error_handler_t::replace)) +
          '\n';

@@ -84,36 +84,6 @@ double effect_of(const DecidingFigures& low, const DecidingFigures& high,
   return widest;
 }
 
-std::string choice(const std::string& chosen) { return chosen.empty() ? "no variant" : chosen; }
-
-/// What hangs on it, likeliest first.
-std::string consequence_of(const OpenQuestion& question, const std::string& chosen) {
-  std::vector<std::string> parts;
-  for (const KnownAt& at : question.known)
-    if (at.chosen != chosen)
-      parts.push_back(fmt::format("near {}{}{} the choice turns from {} to {}",
-                                  print_number(at.value, 3), question.unit.empty() ? "" : " ",
-                                  question.unit, choice(chosen), choice(at.chosen)));
-  for (const VerdictTurn& turn : question.turns)
-    parts.push_back(fmt::format("{} of {} turns in {} % of the cases", turn.requirement,
-                                turn.variant, print_number(100.0 * turn.probability, 2)));
-  if (question.gain > 0.0)
-    parts.push_back(fmt::format("knowing it makes the choice right in {} % more of the draws",
-                                print_number(100.0 * question.gain, 2)));
-  std::string text;
-  for (const std::string& part : parts) text += (text.empty() ? "" : "; ") + part;
-  if (!text.empty()) text += '.';
-  return text;
-}
-
-std::string text_of(const OpenQuestion& question) {
-  return fmt::format("What is {} ({})? We reckon with {}{}{}, {}{}.", ask_words(question.key).what,
-                     question.key, question.value, question.unit.empty() ? "" : " ", question.unit,
-                     question.unknown ? "because nobody told us: the trade's range"
-                                      : std::string(to_word(question.basis)),
-                     question.source.empty() || question.unknown ? "" : ": " + question.source);
-}
-
 void add_turns(const Case& question, const Decision& now, const std::vector<Decision>& known,
                OpenQuestion& open) {
   for (std::size_t v = 0; v < question.variants.size(); ++v)
@@ -154,8 +124,8 @@ OpenQuestion question_of(const Case& question, const UncertainNumber& number, co
   open.gain = value_of_knowing(weight, utility);
   add_turns(question, now, known, open);
   open.where = ask_words(number.key).where;
-  open.text = text_of(open);
-  open.consequence = consequence_of(open, now.chosen);
+  open.text = question_text(open);
+  open.consequence = question_consequence(open, now.chosen);
   return open;
 }
 

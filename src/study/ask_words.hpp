@@ -3,6 +3,8 @@
 #include <string>
 #include <string_view>
 
+#include "ohmdrag/study/ask.hpp"
+
 namespace ohmdrag::study {
 
 /// How a number is asked for.
@@ -16,5 +18,10 @@ AskWords ask_words(std::string_view key);
 
 /// Whether nobody but the user can answer: limits, budgets and prices are decisions, no facts.
 bool is_decision(std::string_view key);
+
+/// "What is …? We reckon with …"
+std::string question_text(const OpenQuestion& question);
+/// What hangs on it, likeliest first; values that are NaN stay unsaid.
+std::string question_consequence(const OpenQuestion& question, const std::string& chosen);
 
 }  // namespace ohmdrag::study

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "study/duty_course.hpp"
 #include "study/naming.hpp"
 #include "study/strike_map.hpp"
 #include "study/trips.hpp"
@@ -49,18 +50,22 @@ void walk_duties(const Case& question, const Walkers& walkers) {
 
 void fill_over_duties(const Ensemble& ensemble, std::vector<VariantFindings>& findings) {
   Walkers walkers;
+  DutyCourses courses;
   StrikeMaps maps;
   YearsOfVariants years(ensemble);
   for (std::size_t v = 0; v < ensemble.question->variants.size(); ++v) {
     const Case& world = ensemble.world(v);
     const bool mapped = ensemble.sections.voltage && has_electrics(world);
     const bool counted = ensemble.sections.life && strikes_can_be_counted(world);
-    if (!mapped && !counted) continue;
+    const bool marched = ensemble.sections.energy;
+    if (!mapped && !counted && !marched) continue;
     Walker& walker = *walkers.emplace_back(std::make_unique<Walker>(ensemble, v));
+    if (marched) courses.join(walker);
     if (mapped) maps.join(walker);
     if (counted) years.join(walker);
   }
   walk_duties(*ensemble.question, walkers);
+  courses.fill(findings);
   maps.fill(service_mix(*ensemble.question), findings);
   years.fill(findings);
 }

@@ -8,6 +8,7 @@
 #include <set>
 
 #include "ohmdrag/quantity/print.hpp"
+#include "ohmdrag/study/other_editions.hpp"
 #include "ohmdrag/study/visit.hpp"
 #include "study/edition_figures.hpp"
 
@@ -55,17 +56,6 @@ bool begins_a_number(const std::string& text, std::size_t at) {
   if (at == 0) return true;
   const char before = text[at - 1];
   return !(before >= '0' && before <= '9') && before != '.';
-}
-
-/// "key = …" where the change sets a sealed number or a table with one.
-std::string change_for(const std::string& change, const std::vector<UncertainNumber>& sealed) {
-  std::string key = change.substr(0, change.find('='));
-  key.erase(key.find_last_not_of(" \t") + 1);
-  key.erase(0, key.find_first_not_of(" \t"));
-  const bool names_one = std::ranges::any_of(sealed, [&](const UncertainNumber& number) {
-    return number.key == key || number.key.starts_with(key + '.');
-  });
-  return names_one ? key + "=[sealed]" : without_sealed(change, sealed);
 }
 
 void seal(Assumption& row, const UncertainNumber& number) {
@@ -117,6 +107,66 @@ std::string without_sealed(std::string text, const std::vector<UncertainNumber>&
   return text;
 }
 
+std::string key_of_set(const std::string& set) {
+  std::string key = set.substr(0, set.find('='));
+  key.erase(key.find_last_not_of(" \t") + 1);
+  key.erase(0, key.find_first_not_of(" \t"));
+  return key;
+}
+
+std::string change_for(const std::string& set, const std::vector<UncertainNumber>& sealed) {
+  const std::string key = key_of_set(set);
+  const bool names_one = std::ranges::any_of(sealed, [&](const UncertainNumber& number) {
+    return number.key == key || number.key.starts_with(key + '.');
+  });
+  return names_one ? key + "=[sealed]" : without_sealed(set, sealed);
+}
+
+std::vector<std::string> ids_that_tell(const Case& question,
+                                       const std::vector<UncertainNumber>& sealed) {
+  std::vector<std::string> ids;
+  const auto collect = [&](const auto& rows) {
+    for (const auto& row : rows) ids.push_back(row.id);
+  };
+  collect(question.variants);
+  collect(question.points);
+  collect(question.duties);
+  collect(question.requirements);
+  collect(question.shafts);
+  collect(question.bearings);
+  std::vector<std::string> telling;
+  for (const UncertainNumber& number : sealed) {
+    std::string digits = number.read_as.substr(0, number.read_as.find_first_not_of("0123456789."));
+    std::erase(digits, '.');
+    digits.erase(0, digits.find_first_not_of('0'));
+    digits.erase(digits.find_last_not_of('0') + 1);
+    if (digits.size() < 3) continue;
+    for (const std::string& id : ids)
+      if (id.find(digits) != std::string::npos)
+        telling.push_back(fmt::format("{} ({})", id, number.key));
+  }
+  return telling;
+}
+
+namespace {
+
+/// A window is kept as `size` would show it to the reader, or left out where it would refuse.
+void seal_window(Share reader, const Case& question, Findings& findings) {
+  if (!findings.window) return;
+  const SizingFindings& found = *findings.window;
+  try {
+    refuse_to_size_sealed(reader, question,
+                          {.variant = found.variant, .part = found.part, .knob = found.knob});
+    findings.window = sizing_for(reader, question, found);
+  } catch (const Sealed&) {
+    findings.window.reset();
+    findings.cautions.emplace_back(
+        "The window of forces is left out: it would tell a sealed force or limit.");
+  }
+}
+
+}  // namespace
+
 Findings findings_for(Share reader, const Case& question, Findings findings) {
   findings.reader = std::string(to_word(reader));
   const std::vector<UncertainNumber> sealed = sealed_numbers(question, reader);
@@ -128,6 +178,7 @@ Findings findings_for(Share reader, const Case& question, Findings findings) {
   }
   for (std::string& change : findings.changes) change = change_for(change, sealed);
   take_out_echoes(question, sealed, findings);
+  seal_window(reader, question, findings);
   for_each_text(findings,
                 [&](std::string& text) { text = without_sealed(std::move(text), sealed); });
   findings.cautions.push_back(fmt::format(

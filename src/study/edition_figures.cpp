@@ -11,6 +11,21 @@ namespace {
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 constexpr Interval nothing{nan, nan, nan};
 
+bool is_among(const std::vector<UncertainNumber>& sealed, const UncertainNumber& number) {
+  return std::ranges::find(sealed, number.key, &UncertainNumber::key) != sealed.end();
+}
+template <class N>
+bool is_among(const std::vector<UncertainNumber>& sealed, const std::optional<N>& number) {
+  return number && is_among(sealed, *number);
+}
+
+bool any_among(const std::vector<UncertainNumber>& sealed, const Element& element) {
+  bool any = false;
+  for_each_number(element,
+                  [&](const UncertainNumber& number) { any = any || is_among(sealed, number); });
+  return any;
+}
+
 class Echoes {
  public:
   Echoes(const Case& question, const std::vector<UncertainNumber>& sealed, Findings& findings)
@@ -23,23 +38,16 @@ class Echoes {
     points();
     service();
     ways_to_the_frame();
+    courses();
     for (std::size_t v = 0; v < findings_.variants.size(); ++v) contacts(v);
   }
 
  private:
-  bool is_sealed(const UncertainNumber& number) const {
-    return std::ranges::find(sealed_, number.key, &UncertainNumber::key) != sealed_.end();
-  }
   template <class N>
-  bool is_sealed(const std::optional<N>& number) const {
-    return number && is_sealed(*number);
+  bool is_sealed(const N& number) const {
+    return is_among(sealed_, number);
   }
-  bool any_sealed(const Element& element) const {
-    bool any = false;
-    for_each_number(element,
-                    [&](const UncertainNumber& number) { any = any || is_sealed(number); });
-    return any;
-  }
+  bool any_sealed(const Element& element) const { return any_among(sealed_, element); }
 
   void requirements() {
     for (const Requirement& asked : question_.requirements) {
@@ -91,12 +99,24 @@ class Echoes {
     }
   }
 
+  /// A course begins at the temperature that its duty states; its times are those of the duty.
+  void courses() {
+    const bool any = std::ranges::any_of(
+        sealed_, [](const UncertainNumber& number) { return number.key.starts_with("duty."); });
+    if (!any) return;
+    for (VariantFindings& variant : findings_.variants) variant.courses.clear();
+  }
+
   /// The speed of a point shows in the speeds of all its shafts.
   void points() {
     for (const OperatingPoint& point : question_.points) {
       const bool speed = is_sealed(point.road_speed) || is_sealed(point.shaft_speed);
       const bool oil = is_sealed(point.oil_temperature);
       for (VariantFindings& variant : findings_.variants) {
+        if (SpeedWatts* curve = variant.watts_over_speed ? &*variant.watts_over_speed : nullptr) {
+          if (speed) curve->rows.clear();  // their ends are at the fastest point
+          if (oil && curve->point == point.id) curve->oil_degC = nan;
+        }
         for (BudgetRow& row : variant.budget)
           if (speed && row.point == point.id) row.shaft_speed_rpm = row.surface_speed_mps = nan;
         for (VoltageRow& row : variant.voltage) {
@@ -114,6 +134,10 @@ class Echoes {
       for (VariantFindings& variant : findings_.variants)
         for (BudgetRow& row : variant.budget)
           if (row.shaft == shaft.id) row.shaft_speed_rpm = row.surface_speed_mps = nan;
+      for (VariantFindings& variant : findings_.variants)
+        if (variant.watts_over_speed)
+          std::erase_if(variant.watts_over_speed->rows,
+                        [&](const SpeedWattsRow& row) { return row.shaft == shaft.id; });
     }
   }
 
@@ -141,6 +165,7 @@ class Echoes {
         lost->after_km.reset();
         lost->after_years.reset();
       }
+      variant.years->sentence = "Not in this edition: it would tell the length of the service.";
       // Dose over dose rate, or kilowatt hours over watts, would be the hours.
       variant.years->steps.clear();
     }
@@ -177,28 +202,20 @@ class Echoes {
     if (v >= question_.variants.size()) return;
     const Variant& variant = question_.variants[v];
     for (ServiceRow& row : findings_.variants[v].service) {
-      bool force = false, resistance = false;
-      if (row.component == "seal" && variant.seal)
-        force = is_sealed(variant.seal->line_force) || any_sealed(variant.seal->element);
-      if (row.component == "grounding" && variant.grounding) {
-        const Grounding& grounding = *variant.grounding;
-        const bool element = any_sealed(grounding.element);
-        force = element || is_sealed(grounding.line_force) ||
-                is_sealed(grounding.total_radial_force) ||
-                is_sealed(grounding.split_shaft_reading) || is_sealed(grounding.interference);
-        resistance = element || is_sealed(grounding.resistance);
-      }
-      if (force)
+      const SealedContact contact = row.component == "seal" ? sealed_of_seal(variant, sealed_)
+                                    : row.component == "grounding"
+                                        ? sealed_of_grounding(variant, sealed_)
+                                        : SealedContact{};
+      if (contact.force)
         row.line_force_N_per_mm = row.line_force_middle_N_per_mm = row.line_force_end_N_per_mm =
             row.contact_width_mm = row.contact_width_end_mm = nothing;
-      if (resistance) {
+      if (contact.resistance) {
         row.resistance_ohm.reset();
         row.resistance_middle_ohm.reset();
         row.resistance_end_ohm.reset();
       }
     }
-    if (findings_.variants[v].years && variant.grounding &&
-        is_sealed(variant.grounding->line_force))
+    if (findings_.variants[v].years && sealed_of_grounding(variant, sealed_).force)
       for (YearsAge& row : findings_.variants[v].years->ages) row.line_force_N_per_mm.reset();
   }
 
@@ -209,9 +226,28 @@ class Echoes {
 
 }  // namespace
 
+SealedContact sealed_of_seal(const Variant& variant, const std::vector<UncertainNumber>& sealed) {
+  if (!variant.seal) return {};
+  return {is_among(sealed, variant.seal->line_force) || any_among(sealed, variant.seal->element),
+          false};
+}
+
+SealedContact sealed_of_grounding(const Variant& variant,
+                                  const std::vector<UncertainNumber>& sealed) {
+  if (!variant.grounding) return {};
+  const Grounding& grounding = *variant.grounding;
+  const bool element = any_among(sealed, grounding.element);
+  return {element || is_among(sealed, grounding.line_force) ||
+              is_among(sealed, grounding.total_radial_force) ||
+              is_among(sealed, grounding.split_shaft_reading) ||
+              is_among(sealed, grounding.interference),
+          element || is_among(sealed, grounding.resistance)};
+}
+
 void take_out_echoes(const Case& question, const std::vector<UncertainNumber>& sealed,
                      Findings& findings) {
   Echoes(question, sealed, findings).take_out();
+  if (findings.sensitivity) take_out_moved_inputs(sealed, *findings.sensitivity);
 }
 
 void for_each_text(Findings& findings, const std::function<void(std::string&)>& visit) {
@@ -256,6 +292,8 @@ void for_each_text(Findings& findings, const std::function<void(std::string&)>& 
       for (std::string* text : {&row.verdict, &row.life_in_words, &row.break_even.sentence})
         visit(*text);
   }
+  if (findings.sensitivity) for_each_text(*findings.sensitivity, visit);
+  for (FirstOrderRow& row : findings.first_order) visit(row.because);
   for (Assumption& row : findings.assumptions) visit(row.source);
   for (std::string& caution : findings.cautions) visit(caution);
 }

@@ -35,6 +35,7 @@ Findings evaluate(const Case& question, const Sections& sections, const TripProg
     variant.title = question.variants[v].title;
     const Nominal nominal(ensemble, v);
     if (sections.budget) fill_budget(ensemble, v, nominal, variant);
+    if (sections.budget) fill_speed_watts(ensemble, v, nominal, variant);
     if (sections.budget) fill_account(ensemble, v, nominal, variant);
     if (sections.budget) fill_service(ensemble, v, nominal, variant);
     if (sections.energy) fill_energy(ensemble, v, nominal, variant);

@@ -4,12 +4,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 #include <optional>
 #include <stdexcept>
 
+#include "ohmdrag/study/edition.hpp"
 #include "ohmdrag/study/headlines.hpp"
 #include "study/decision.hpp"
+#include "study/explain_edition.hpp"
 #include "study/explain_parts.hpp"
+#include "study/moved_numbers.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -74,6 +78,9 @@ struct Answered {
     trade = weighed(ensemble, filled);
     findings = std::move(filled);
   }
+  // The ensemble looks at `nominal`.
+  Answered(const Answered&) = delete;
+  Answered& operator=(const Answered&) = delete;
 
   Case nominal;
   Ensemble ensemble;
@@ -209,30 +216,85 @@ std::vector<std::string> notes_of(const Asked& asked) {
   return notes;
 }
 
+/// The case with all sealed numbers moved; none where that is no case.
+std::unique_ptr<Answered> moved(const Case& question, const std::vector<UncertainNumber>& sealed) {
+  for (const double direction : {1.0, -1.0}) {
+    try {
+      return std::make_unique<Answered>(with_moved(question, sealed, direction));
+    } catch (const std::invalid_argument&) {  // a formula is not defined there
+    } catch (const std::domain_error&) {      // no solution there
+    }
+  }
+  return nullptr;
+}
+
+std::vector<ExplainLine> chain_of(const Answered& answered, const Asked& asked) {
+  Chain chain(answered.nominal);
+  fill_chain(answered, asked, chain);
+  return std::move(chain).lines();
+}
+
+/// No lines where the figure does not exist in the case.
+std::vector<ExplainLine> chain_if_any(const Answered& answered, const Asked& asked) {
+  try {
+    return chain_of(answered, asked);
+  } catch (const std::invalid_argument&) {
+    return {};
+  }
+}
+
 }  // namespace
 
-std::vector<ExplainableFigure> explainable(const Case& question) {
-  const Answered answered(question);
+struct Explainer::Inside {
+  Inside(const Case& question, Share for_reader)
+      : answered(question),
+        known(all_of(answered)),
+        reader(for_reader),
+        sealed(sealed_numbers(question, for_reader)),
+        moved(sealed.empty() ? nullptr : study::moved(question, sealed)) {}
+
+  Answered answered;
+  std::vector<Asked> known;
+  Share reader;
+  std::vector<UncertainNumber> sealed;
+  std::unique_ptr<Answered> moved;  ///< none: nothing is sealed, or there is no such case
+};
+
+Explainer::Explainer(const Case& question, Share reader)
+    : inside_(std::make_unique<Inside>(question, reader)) {}
+
+Explainer::~Explainer() = default;
+
+std::vector<ExplainableFigure> Explainer::figures() const {
   std::vector<ExplainableFigure> result;
-  for (const Asked& asked : all_of(answered))
+  for (const Asked& asked : inside_->known)
     result.push_back({name_of(asked), std::string(what_of(asked.figure))});
   return result;
 }
 
-Explanation explain(const Case& question, const std::string& figure) {
-  const Answered answered(question);
-  const Asked asked = asked_for(figure, all_of(answered));
+Explanation Explainer::explain(const std::string& figure) const {
+  const Asked asked = asked_for(figure, inside_->known);
   Explanation result;
   result.figure = figure;
   result.what = what_of(asked.figure);
-  result.program_value = *answered.value(asked);
-  Chain chain(answered.nominal);
-  fill_chain(answered, asked, chain);
+  result.program_value = *inside_->answered.value(asked);
   result.answer = asked.figure;
-  result.lines = std::move(chain).lines();
+  result.lines = chain_of(inside_->answered, asked);
   result.unit = std::ranges::find(result.lines, result.answer, &ExplainLine::symbol)->unit;
   result.notes = notes_of(asked);
+  if (!inside_->sealed.empty())
+    seal_chain(inside_->reader, inside_->sealed,
+               inside_->moved ? chain_if_any(*inside_->moved, asked) : std::vector<ExplainLine>{},
+               result);
   return result;
+}
+
+std::vector<ExplainableFigure> explainable(const Case& question) {
+  return Explainer(question).figures();
+}
+
+Explanation explain(const Case& question, const std::string& figure) {
+  return Explainer(question).explain(figure);
 }
 
 }  // namespace ohmdrag::study

@@ -25,10 +25,10 @@ Chain::Chain(const Case& question) {
   });
 }
 
-std::string Chain::origin(const std::vector<std::string>& keys) const {
+std::string Chain::known(const std::vector<std::string>& keys) const {
   for (const std::string& key : keys)
-    if (const auto found = origins_.find(key); found != origins_.end()) return found->second;
-  return keys.empty() ? "the case" : keys.back();
+    if (origins_.contains(key)) return key;
+  return {};
 }
 
 std::string Chain::add(ExplainLine line) {
@@ -43,6 +43,10 @@ std::string Chain::add(ExplainLine line) {
 
 std::string Chain::given(std::string symbol, double value, std::string unit, std::string meaning,
                          const std::vector<std::string>& keys) {
+  const std::string key = known(keys);
+  const std::string source = !key.empty()   ? origins_.at(key)
+                             : keys.empty() ? std::string("the case")
+                                            : keys.back();
   return add({ExplainLine::Kind::given,
               std::move(symbol),
               std::move(meaning),
@@ -50,7 +54,8 @@ std::string Chain::given(std::string symbol, double value, std::string unit, std
               value,
               std::move(unit),
               {},
-              origin(keys)});
+              source,
+              key});
 }
 
 std::string Chain::taken(std::string symbol, double value, std::string unit, std::string meaning,

@@ -34,10 +34,10 @@ class Chain {
 
  private:
   std::string add(ExplainLine line);
-  /// Basis, source and key of the first key that the case has.
-  std::string origin(const std::vector<std::string>& keys) const;
+  /// The first of the keys that the case has; empty: none.
+  std::string known(const std::vector<std::string>& keys) const;
 
-  std::map<std::string, std::string> origins_;  ///< by key
+  std::map<std::string, std::string> origins_;  ///< basis, source and key, by key
   std::vector<ExplainLine> lines_;
 };
 

@@ -22,6 +22,7 @@ std::vector<double> way_inputs(const WorldModel& model, const Duty& duty, const 
     for (const energy::HigherGear& gear : gearing.higher)
       numbers.insert(numbers.end(), {gear.ratio, gear.shift_up.value(), gear.shift_down.value()});
   }
+  if (model.air) numbers.insert(numbers.end(), {model.air->at.value(), model.air->exponent});
   for (const Duty::Soak& soak : duty.soaks) numbers.push_back(draw(soak.time).value());
   return numbers;
 }
@@ -41,8 +42,10 @@ bool same_grids(const std::vector<component::SpeedGrid>& a,
 
 }  // namespace
 
-QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickDuties* like)
-    : model_(&model), like_(like), oil_(model), ways_shared_(like != nullptr) {
+QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickDuties* like,
+                         DutyFigures figures)
+    : model_(&model), like_(like), ways_shared_(like != nullptr) {
+  if (figures == DutyFigures::all) oil_.emplace(model);
   const std::vector<Duty>& duties = model.world->duties;
   for (std::size_t d = 0; d < duties.size(); ++d) {
     const Duty& duty = duties[d];
@@ -52,22 +55,24 @@ QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickD
     const bool same = other && !duty.cycles.empty() && one.inputs == other->inputs;
     one.way = same ? other->way : std::make_shared<const DutyModel>(duty_way(model, duty, draw));
     ways_shared_ = ways_shared_ && same;
-    one.fatigue =
-        fatigue_columns(model, one.way->stretches, draw, same ? other->fatigue : FatigueColumns{});
-    one.worth = shaft_worth(model, *one.way);
-    if (duty.trips.empty()) one.baseline_Wh_per_km = baseline_consumption(model, *one.way, draw);
+    if (oil_) {
+      one.fatigue = fatigue_columns(model, one.way->stretches, draw,
+                                    same ? other->fatigue : FatigueColumns{});
+      one.worth = shaft_worth(model, *one.way);
+      if (duty.trips.empty()) one.baseline_Wh_per_km = baseline_consumption(model, *one.way, draw);
+    }
     duties_.push_back(std::move(one));
   }
   if (ways_shared_) {
-    top_ = like->top_;
+    speeds_ = like->speeds_;
     return;
   }
-  top_.resize(model.world->shafts.size());
-  for (const OneDuty& one : duties_) energy::raise_to_top(one.way->stretches, top_);
+  speeds_.resize(model.world->shafts.size());
+  for (const OneDuty& one : duties_) energy::add_speeds(one.way->stretches, speeds_);
 }
 
 const QuickDuties::Placed& QuickDuties::placed_for(const VariantModel& variant) {
-  auto grids = energy::speed_grids(variant.unit, top_);
+  auto grids = energy::speed_grids(variant.unit, speeds_);
   const auto there = [&](const std::shared_ptr<const Placed>& placed) {
     return same_grids(placed->grids, grids);
   };
@@ -79,8 +84,8 @@ const QuickDuties::Placed& QuickDuties::placed_for(const VariantModel& variant) 
       return *placed_.emplace_back(*found);
   Placed placed{std::move(grids), {}};
   for (const OneDuty& duty : duties_)
-    placed.duties.push_back(
-        std::make_shared<const energy::PlacedStretches>(duty.way->stretches, placed.grids));
+    placed.duties.push_back(std::make_shared<const energy::PlacedStretches>(
+        duty.way->stretches, placed.grids, duty.sump));
   return *placed_.emplace_back(std::make_shared<const Placed>(std::move(placed)));
 }
 
@@ -99,9 +104,9 @@ void QuickDuties::lay_out(const VariantModel& variant, const ElectricModel* elec
             taken_over ? other->load_torques[b]
                        : std::make_shared<const energy::LoadTorques>(*bearings[b], stretches));
       }
-    if (!electric || one.strikes) continue;
-    const bool alike = other && other->strikes && other->strikes->films->kinds == oil_.kinds();
-    one.strikes = strike_columns(*model_, *electric, stretches, oil_,
+    if (!oil_ || !electric || one.strikes) continue;
+    const bool alike = other && other->strikes && other->strikes->films->kinds == oil_->kinds();
+    one.strikes = strike_columns(*model_, *electric, stretches, *oil_,
                                  alike ? other->strikes->films : nullptr);
   }
 }
@@ -123,16 +128,17 @@ DutySample QuickDuties::sample(std::size_t d, const VariantModel& variant,
   const OneDuty& one = duties_[d];
   const DutyModel& way = *one.way;
   DutySample result;
+  std::vector<double> oil_K;
+  const energy::Ledger ledger = march(way.stretches, columns, way.phases.size(), one.sump, oil_K);
+  fill_phases(*model_, variant, way, ledger, result);
+  result.end_oil_degC = in_celsius(ledger.oil_at_end);
+  if (!oil_) return result;
   result.bearings.resize(model_->bearings.size() + model_->other_paths.size());
   for (std::size_t b = 0; b < model_->bearings.size(); ++b)
     result.bearings[b].damage = one.fatigue[b]->basic_damage;
-  std::vector<double> oil_K;
-  const energy::Ledger ledger = march(way.stretches, columns, way.phases.size(), one.sump, oil_K);
-  variant.fatigue.accumulate(*model_, way.stretches, one.fatigue, oil_, oil_K, result.bearings);
-  if (electric) electric->accumulate(way.stretches, *one.strikes, oil_, oil_K, result.bearings);
-  fill_phases(*model_, variant, way, ledger, result);
+  variant.fatigue.accumulate(*model_, way.stretches, one.fatigue, *oil_, oil_K, result.bearings);
+  if (electric) electric->accumulate(way.stretches, *one.strikes, *oil_, oil_K, result.bearings);
   result.worth = one.worth;
-  result.end_oil_degC = in_celsius(ledger.oil_at_end);
   result.baseline_Wh_per_km = one.baseline_Wh_per_km;
   return result;
 }

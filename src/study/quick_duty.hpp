@@ -12,12 +12,20 @@
 /// The duties of an ensemble, marched by tables and columns: every variant in every draw.
 namespace ohmdrag::study {
 
+/// What is asked of a duty.
+enum class DutyFigures {
+  all,
+  energies,  ///< phases and final oil temperature: bearings, worth and consumption stay empty
+};
+
 /// The duties of one world in one draw, for all its variants. Trips stay empty: they are read one
 /// by one and marched step by step.
 class QuickDuties {
  public:
   /// \param like  of the same world in another draw: what does not hang on the draw is taken over.
-  QuickDuties(const WorldModel& model, const Draw& draw, const QuickDuties* like);
+  ///              It has to have been laid out for the same figures.
+  QuickDuties(const WorldModel& model, const Draw& draw, const QuickDuties* like,
+              DutyFigures figures = DutyFigures::all);
 
   /// Lays out what a variant and its electrics need, for itself and for all that follow.
   void prepare(const VariantModel& variant, const ElectricModel* electric);
@@ -56,10 +64,10 @@ class QuickDuties {
 
   const WorldModel* model_;
   const QuickDuties* like_;
-  OilColumns oil_;
+  std::optional<OilColumns> oil_;  ///< none for energies alone
   std::vector<OneDuty> duties_;
-  bool ways_shared_ = false;          ///< all with `like`
-  std::vector<AngularVelocity> top_;  ///< per shaft
+  bool ways_shared_ = false;                   ///< all with `like`
+  std::vector<component::SpeedRange> speeds_;  ///< per shaft
   std::vector<std::shared_ptr<const Placed>> placed_;
 };
 

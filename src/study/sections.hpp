@@ -19,6 +19,10 @@ struct Nominal {
 
 void fill_budget(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
                  VariantFindings& findings);
+/// Own watts over the speed of the shafts, with the oil and the torque of the headline point: what
+/// the parts of the budget take at the speeds between its points.
+void fill_speed_watts(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
+                      VariantFindings& findings);
 /// Totals, targets and splits; after the budget.
 void fill_account(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,
                   VariantFindings& findings);
@@ -38,8 +42,9 @@ void fill_life(const Ensemble& ensemble, std::size_t variant, VariantFindings& f
 void fill_law_blindness(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
 /// Modified rating life of the rows of fill_life(), and all bearings together.
 void fill_rating_life(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
-/// What needs a walk of all variants through the duties: where it strikes, and what comes together
-/// from the begin of the service to its end; after fill_life() of all.
+/// What needs a walk of all variants through the duties: where it strikes, how warm it gets
+/// underway, and what comes together from the begin of the service to its end; after fill_life() of
+/// all.
 void fill_over_duties(const Ensemble& ensemble, std::vector<VariantFindings>& findings);
 /// What a variant does besides, against the baseline.
 void fill_harm(const Ensemble& ensemble, std::size_t variant, const Nominal& nominal,

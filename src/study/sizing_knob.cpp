@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <stdexcept>
 #include <utility>
@@ -166,6 +167,24 @@ Variant with_knob(const Variant& variant, SizedPart part, SizedBy knob, double v
 
 const Element& sized_element(const Variant& variant, SizedPart part) {
   return part == SizedPart::seal ? variant.seal->element : variant.grounding->element;
+}
+
+std::optional<SizingQuestion> sizing_of(const Case& question, const Trade& trade) {
+  std::vector<std::string> in_order{trade.chosen};
+  in_order.insert(in_order.end(), trade.nondominated.begin(), trade.nondominated.end());
+  for (const Variant& variant : question.variants) in_order.push_back(variant.id);
+  for (const std::string& id : in_order) {
+    const auto variant = std::ranges::find(question.variants, id, &Variant::id);
+    if (variant == question.variants.end() || !variant->grounding) continue;
+    try {
+      const SizingQuestion asked{.variant = id};
+      stated_knob(*variant, asked.part, knob_sized(question, asked));
+      return asked;
+    } catch (const std::invalid_argument&) {
+      continue;  // it has no force
+    }
+  }
+  return std::nullopt;
 }
 
 }  // namespace ohmdrag::study

@@ -147,6 +147,16 @@ def main():
         run(program, "trade", case, "--for", "customer", "--out", folder / "second", "--quiet")
         again = json.loads((folder / "second" / "result.json").read_text(encoding="utf-8"))
         check(again == document, "the owner's second run differs")
+        found = document["sensitivity"]
+        for row in found["opened"]:
+            check(row["name"] not in SECRETS or row["stated"] == row["range"] == "sealed",
+                  f"opened: {row}")
+        for flip in [found["stress"]["nearest"], *found["stress"]["single"]]:
+            for moved in flip["inputs"] if flip else []:
+                check(moved["name"] not in SECRETS or moved["from"] == moved["to"] == "sealed",
+                      f"moved: {moved}")
+        for sentence in [found["argument_against"], *found["stress"]["sentences"]]:
+            check("0.0153" not in sentence and "418 Ω" not in sentence, f"told: {sentence}")
         changed = run(program, "trade", case, "--for", "customer", "--json", "--quiet", *set_force)
         check("15318" not in {digits for _, digits in numbers_in(changed.stdout)}, "--set leaks")
         check("[sealed]" in changed.stdout, "--set shows its value")

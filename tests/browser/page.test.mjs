@@ -17,7 +17,7 @@ const screens = [
 ];
 
 test('the report of the parcel van', async (t) => {
-  const out = report(path.join(cases, 'parcel-van', 'case.toml'), folder(t), '--html');
+  const out = report(path.join(cases, 'parcel-van', 'case.toml'), folder(t), '--html', '--with-window');
   const file = path.join(out, 'report.html');
   const made = await browser(t);
 
@@ -26,7 +26,7 @@ test('the report of the parcel van', async (t) => {
       const {page, complaints, context} = await open(made, file, screen);
       const drawn = await page.evaluate(() => [...document.querySelectorAll('figure.chart')].map(
         (figure) => ({id: figure.id, marks: figure.querySelectorAll('svg .mark-symbol path, svg .mark-line path, svg .mark-rect path, svg .mark-rule line').length})));
-      assert.ok(drawn.length >= 12, `${drawn.length} charts`);
+      assert.ok(drawn.length >= 16, `${drawn.length} charts`);
       for (const {id, marks} of drawn) assert.ok(marks > 0, `nothing is drawn in ${id}`);
       assert.deepEqual(await page.evaluate(misplaced), []);
       await page.evaluate(axe);
@@ -81,11 +81,28 @@ test('the report of the parcel van', async (t) => {
     await context.close();
   });
 
+  await t.test('the working of a figure folds out, also for a link to it', async () => {
+    const {page, complaints, context} = await open(made, file, screens[2]);
+    await page.locator('#answer details.workings > summary').click();
+    await page.locator('#answer details.workings details > summary').first().click();
+    const chain = page.locator('#answer pre.chain').first();
+    assert.ok(await chain.isVisible());
+    assert.match(await chain.textContent(), /net_W = .* W/);
+    const link = page.locator('#requirements a[href^="#working-"]').first();
+    const target = page.locator(await link.getAttribute('href'));
+    await link.click();
+    await target.waitFor({state: 'visible'});
+    await page.evaluate(() => document.querySelectorAll('details').forEach((fold) => { fold.open = true; }));
+    assert.deepEqual(await page.evaluate(misplaced), []);
+    assert.deepEqual(complaints, []);
+    await context.close();
+  });
+
   await t.test('without scripting every chart is a table', async () => {
     const {page, complaints, context} = await open(made, file, {...screens[2], javaScriptEnabled: false});
     const figures = page.locator('figure.chart');
     const count = await figures.count();
-    assert.ok(count >= 12);
+    assert.ok(count >= 16);
     for (let i = 0; i < count; ++i)
       assert.ok(await figures.nth(i).locator('table').isVisible(), `no table in chart ${i}`);
     assert.equal(await page.locator('.save:visible').count(), 0);

@@ -20,10 +20,17 @@ component::ShaftSystem lip_and_ring() {
   return system;
 }
 
+/// More speeds than are solved one by one.
+component::SpeedRange up_to(double top_rpm) {
+  component::SpeedRange speeds;
+  for (int n = 1; n <= 100; ++n) speeds.add(from_rpm(1e-4 * top_rpm * n * n));
+  return speeds;
+}
+
 /// Largest difference of a power or of the heat into the oil, over the largest power.
 double worst_difference(const component::ShaftSystem& system, double from_degC, double to_degC,
                         bool held) {
-  const component::SpeedGrid grid(system, from_rpm(10000.0));
+  const component::SpeedGrid grid(system, up_to(10000.0));
   component::ShaftTable table(system, grid, dry);
   std::vector<double> torque_Nm(system.contacts.size());
   double worst_W = 0.0, largest_W = 0.0;
@@ -68,7 +75,7 @@ TEST_CASE("bends of a modulus and of a friction law do not blur a table", "[comp
 
 TEST_CASE("a speed beyond the grid has to be solved", "[component]") {
   const component::ShaftSystem system = lip_and_ring();
-  const component::SpeedGrid grid(system, from_rpm(3000.0));
+  const component::SpeedGrid grid(system, up_to(3000.0));
   component::ShaftTable table(system, grid, dry);
   std::vector<double> torque_Nm(2);
   CHECK(table.at(grid.place(from_rpm(-2999.0)), from_celsius(40.0), false, torque_Nm));
@@ -87,7 +94,7 @@ TEST_CASE("what may run away is not tabulated", "[component]") {
   component::ShaftSystem system = shaft({steep});
   system.oil_side = system.dry_side = contact::FixedFilm{31.2_W_m2K};
   REQUIRE(component::solve(system, from_rpm(3000.0), warm).loop_gain > 0.5);
-  const component::SpeedGrid grid(system, from_rpm(3000.0));
+  const component::SpeedGrid grid(system, up_to(3000.0));
   component::ShaftTable table(system, grid, warm.dry);
   std::vector<double> torque_Nm(1);
   CHECK_FALSE(table.at(grid.place(from_rpm(2000.0)), warm.oil, true, torque_Nm));

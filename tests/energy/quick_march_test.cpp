@@ -28,11 +28,12 @@ energy::SumpDuty warming() {
 
 energy::Ledger quickly(const energy::DriveUnit& unit, std::span<const energy::Stretch> duty,
                        const energy::SumpDuty& sump, std::vector<double>& oil_K) {
-  std::vector<AngularVelocity> top(1);
-  energy::raise_to_top(duty, top);
-  const auto grids = energy::speed_grids(unit, top);
+  std::vector<component::SpeedRange> speeds(1);
+  energy::add_speeds(duty, speeds);
+  const auto grids = energy::speed_grids(unit, speeds);
   energy::QuickMarch march(unit, grids, dry);
-  energy::DutyColumns columns{std::make_shared<const energy::PlacedStretches>(duty, grids), {}};
+  energy::DutyColumns columns{std::make_shared<const energy::PlacedStretches>(duty, grids, sump),
+                              {}};
   for (const energy::Part& part : unit.parts)
     if (const auto* bearing = std::get_if<energy::BearingPart>(&part.form))
       columns.bearings.push_back(

@@ -83,9 +83,16 @@ void compare_duties(const study::Case& question, const study::Draw& draw,
     const study::ElectricModel* const strikes = electric ? &*electric : nullptr;
     study::QuickDuties duties(model, draw, &world == &question ? like_of_first : nullptr);
     const auto quick = duties.samples(variant, strikes);
+    study::QuickDuties without_lives(model, draw, nullptr, study::DutyFigures::energies);
+    const auto energies = without_lives.samples(variant, nullptr);
     for (std::size_t d = 0; d < world.duties.size(); ++d) {
       CAPTURE(world.duties[d].id);
       if (!world.duties[d].trips.empty()) continue;
+      CHECK(close(energies[d].end_oil_degC, quick[d].end_oil_degC, 1e-12, 0.0));
+      for (std::size_t phase = 0; phase < quick[d].phases.size(); ++phase)
+        for (std::size_t p = 0; p < variant.parts.size(); ++p)
+          CHECK(close(energies[d].phases[phase].shaft_J[p], quick[d].phases[phase].shaft_J[p],
+                      1e-12, 0.0));
       const study::DutyModel duty = study::duty_model(model, world.duties[d], draw);
       const study::DutySample exact = study::duty_sample(model, variant, duty, strikes);
       compare_energies(quick[d], exact);

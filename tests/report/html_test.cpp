@@ -53,7 +53,17 @@ std::string between(const std::string& text, const std::string& from, const std:
 Json chart(const std::string& html, const std::string& id) {
   const std::string figure =
       between(html, "<figure class=chart id=\"chart-" + id + "\">", "</figure>");
-  return Json::parse(between(figure, "<script type=\"application/json\">", "</script>"));
+  Json chart = Json::parse(between(figure, "<script type=\"application/json\">", "</script>"));
+  Json values = Json::array();  // as the page's script makes them
+  for (const Json& row : chart["rows"]) {
+    REQUIRE(row.size() == chart["columns"].size());
+    Json value = Json::object();
+    for (std::size_t i = 0; i < row.size(); ++i)
+      value[chart["columns"][i].get<std::string>()] = row[i];
+    values.push_back(std::move(value));
+  }
+  chart["values"] = std::move(values);
+  return chart;
 }
 
 }  // namespace
@@ -106,6 +116,79 @@ TEST_CASE("a chart draws the figures of the findings, and its table prints them"
       CHECK(value["gain_high"].is_null());
   }
   CHECK(count(html, "<figure class=chart") == count(html, "<details class=figures open>"));
+}
+
+TEST_CASE("temperatures along a duty stand beside one another, the highest in their shade",
+          "[report][html][derived]") {
+  const study::Findings findings = sample("trade");
+  const study::DutyCourse& course = findings.variants.back().courses.front();
+  const Json drawn = chart(page(findings), "course-1");
+  REQUIRE(drawn["values"].size() == course.time_s.size());
+  for (std::size_t i = 0; i < course.time_s.size(); ++i) {
+    const Json& value = drawn["values"][i];
+    CHECK(value["time"] == course.time_s[i]);
+    CHECK(value["m0"] == course.oil_degC[i]);
+    CHECK(value["m2"] == course.contacts[1].mean_degC[i]);
+    CHECK(value["h2"] == course.contacts[1].highest_degC[i]);
+  }
+  CHECK(drawn["heads"]["h2"] == "contact of grounding, highest [°C]");
+}
+
+TEST_CASE("watts over speed are a curve and, apart from it, the operating points",
+          "[report][html][derived]") {
+  const study::Findings findings = sample("trade");
+  const study::VariantFindings& shown = findings.variants.back();
+  const Json drawn = chart(page(findings), "watts-over-speed");
+  const std::size_t curve = shown.watts_over_speed->rows.size();
+  REQUIRE(drawn["values"].size() == curve + shown.budget.size());
+  for (std::size_t i = 0; i < curve; ++i) {
+    CHECK(drawn["values"][i]["own_low"] == shown.watts_over_speed->rows[i].own_W.low);
+    CHECK(drawn["values"][i]["point"].is_null());
+  }
+  CHECK(drawn["values"][curve]["point"] == shown.budget.front().point);
+}
+
+TEST_CASE("a window is drawn with its limits, and without one the page names the command",
+          "[report][html][derived]") {
+  study::Findings findings = sample("trade");
+  std::string html = page(findings);
+  const Json drawn = chart(html, "window");
+  const study::SizingFindings& window = *findings.window;
+  REQUIRE(drawn["values"].size() == window.rows.size());
+  CHECK(drawn["values"][1]["knob"] == window.rows[1].knob / 1e3);  // N/mm
+  CHECK(drawn["values"][1]["impedance_high"] == window.rows[1].impedance_ohm->high);
+  const std::string drawing = drawn["drawing"].dump();
+  CHECK_THAT(drawing, Contains(window.limits[0].what) && !Contains("{{"));
+  CHECK_THAT(drawing, Contains(window.limits[4].what + ": nowhere kept"));
+  CHECK_THAT(html, Contains(window.verdict));
+  findings.window.reset();
+  html = page(findings);
+  CHECK_THAT(html, Contains("<code>--with-window</code>"));
+  CHECK(html.find("chart-window") == std::string::npos);
+}
+
+TEST_CASE("a working is folded in once, where its figure stands", "[report][html][derived]") {
+  const study::Findings findings = sample("trade");
+  const std::vector<std::string> wanted = report::workings_wanted(findings);
+  CHECK(wanted.front() == "net_W:dense-ring@cruise");
+  CHECK(std::ranges::find(wanted, "life_h:plain") != wanted.end());
+  CHECK(std::ranges::find(wanted, "edge_peak_V:plain@cruise") == wanted.end());
+
+  report::HtmlParts parts{data, {}};
+  parts.workings = {{"net_W:dense-ring@cruise", "watts", {"a = 1 W   <b>first</b>"}, {"Nominal."}},
+                    {"impedance_at_1_MHz_ohm:dense-ring@cruise", "path", {"z = 2 ohm"}, {}},
+                    {"life_h:plain", "life", {"t = 3 h"}, {}}};
+  const std::string html = report::html(findings, parts);
+  const auto part = [&](const std::string& begin) { return between(html, begin, "</section>"); };
+  CHECK_THAT(part("<section id=answer"),
+             Contains("<code>a = 1 W   &lt;b&gt;first&lt;/b&gt;</code>") && Contains("Nominal.") &&
+                 Contains("net_W:dense-ring@cruise: watts"));
+  CHECK_THAT(part("<section id=\"grounding\""), Contains("<code>z = 2 ohm</code>"));
+  CHECK_THAT(part("<section id=\"life\""), Contains("<code>t = 3 h</code>"));
+  // The requirement on the impedance leads to its working.
+  CHECK_THAT(part("<section id=\"requirements\""), Contains("<a href=\"#working-2\">"));
+  for (const char* once : {"a = 1 W", "z = 2 ohm", "t = 3 h", "id=working-2>"})
+    CHECK(count(html, once) == 1);
 }
 
 TEST_CASE("what a case says is text wherever it stands", "[report][html][derived]") {

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "ohmdrag/study/findings.hpp"
+#include "sample_running.hpp"
 #include "sample_sensitivity.hpp"
 #include "sample_strikes.hpp"
 #include "sample_years.hpp"
@@ -488,12 +489,14 @@ inline study::Findings sample(const std::string& command) {
                        : "Reduced-force lip, no grounding";
     const bool all = command == "trade";
     if (all || command == "budget") v.budget = sample_budget(grounded);
+    if (all || command == "budget") v.watts_over_speed = sample_speed_watts(grounded);
     if (all || command == "budget") v.account = sample_account();
     if (all || command == "budget") v.split = sample_split();
     if (all || command == "budget") v.service = sample_service(grounded);
     if (all || command == "energy") v.energy = sample_energy(grounded);
     if (all || command == "energy") v.energy_totals = sample_totals();
     if (all || command == "energy") v.trips = sample_trips();
+    if (all || command == "energy") v.courses = {sample_course(grounded)};
     if (all || command == "ground") v.voltage = sample_voltage(grounded);
     if (all || command == "ground") v.strike_map = sample_strike_map();
     if (all || command == "life") v.life = sample_life(grounded);
@@ -519,6 +522,7 @@ inline study::Findings sample(const std::string& command) {
     f.stability = sample_stability();
     f.first_order = sample_first_order();
     f.sensitivity = sample_sensitivity();
+    f.window = sample_window();
   }
   f.assumptions = {{"discharge.breakdown_field",
                     "10 (3 … 30)",

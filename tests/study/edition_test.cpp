@@ -1,9 +1,11 @@
 #include "ohmdrag/study/edition.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
 #include "ohmdrag/study/evaluate.hpp"
+#include "ohmdrag/study/explain.hpp"
 #include "sample_case.hpp"
 
 using namespace ohmdrag;
@@ -27,8 +29,10 @@ study::Case sealed_case() {
   study::Case question = sample_case();
   question.samples = 8;
   for (study::Variant& variant : question.variants)
-    if (variant.grounding && variant.grounding->line_force)
+    if (variant.grounding && variant.grounding->line_force) {
       variant.grounding->line_force->share = Share::internal;
+      variant.grounding->line_force->key = "variant." + variant.id + ".grounding.line_force";
+    }
   return question;
 }
 
@@ -103,8 +107,63 @@ TEST_CASE("a force that the watts follow is given away, a key that nothing follo
   const auto told = study::gives_away(question, Share::customer);
   REQUIRE(!told.empty());
   for (const study::GivesAway& one : told) {
-    CHECK(one.elasticity >= 0.01);
+    CHECK(one.per_cent >= 0.01);
+    CHECK(one.moved_by == "1 %");
     CHECK(!one.figure.empty());
   }
   CHECK(study::gives_away(question, Share::internal).empty());
+}
+
+TEST_CASE("a temperature that gives itself away does so by the kelvin", "[derived]") {
+  study::Case question = sample_case();
+  for (study::OperatingPoint& point : question.points) {
+    point.oil_temperature.share = Share::internal;
+    point.oil_temperature.key = "operating_point." + point.id + ".oil_temperature";
+  }
+  const auto told = study::gives_away(question, Share::customer);
+  REQUIRE(!told.empty());
+  for (const study::GivesAway& one : told) {
+    CHECK(one.moved_by == "1 K");
+    CHECK(one.per_cent < 10.0);  // watts follow viscosity, some per cent a kelvin
+  }
+}
+
+TEST_CASE("a working keeps its formulas and loses what hangs on a sealed number", "[derived]") {
+  const study::Case question = sealed_case();
+  const study::Explainer whole(question), part(question, Share::customer);
+  std::size_t sealed_lines = 0, open_lines = 0;
+  for (const study::ExplainableFigure& figure : whole.figures()) {
+    CAPTURE(figure.name);
+    const study::Explanation all = whole.explain(figure.name), shown = part.explain(figure.name);
+    REQUIRE(all.lines.size() == shown.lines.size());
+    for (std::size_t i = 0; i < all.lines.size(); ++i) {
+      const study::ExplainLine& line = shown.lines[i];
+      CAPTURE(line.symbol);
+      CHECK(line.symbol == all.lines[i].symbol);
+      CHECK(line.expression == all.lines[i].expression);
+      CHECK_FALSE(all.lines[i].sealed);
+      if (line.sealed)
+        CHECK(std::isnan(line.value));
+      else
+        CHECK(line.value == all.lines[i].value);
+      ++(line.sealed ? sealed_lines : open_lines);
+    }
+  }
+  CHECK(sealed_lines > 20);
+  CHECK(open_lines > 20);
+}
+
+TEST_CASE("a given line of a working shows the band of a sealed number", "[derived]") {
+  study::Case question = sample_case();
+  question.coupling->winding_rotor.share = Share::internal;
+  const study::Explainer part(question, Share::customer);
+  const std::string variant = question.variants.front().id, point = question.points.front().id;
+  const study::Explanation shown = part.explain("edge_step_V:" + variant + '@' + point);
+  const auto line = std::ranges::find(shown.lines, "C_wr", &study::ExplainLine::symbol);
+  REQUIRE(line != shown.lines.end());
+  CHECK(line->sealed);
+  CHECK(line->band == band_in_words(question.coupling->winding_rotor));
+  CHECK(std::isnan(shown.program_value));
+  // The link voltage says nothing of it.
+  CHECK_FALSE(std::ranges::find(shown.lines, "V_dc", &study::ExplainLine::symbol)->sealed);
 }

@@ -202,3 +202,16 @@ TEST_CASE("what cannot be sized is refused in words", "[derived]") {
              Contains("has no fibres"));
   CHECK_THAT(refusal({.variant = "ohm", .from = 20.0, .to = 10.0}), Contains("must rise"));
 }
+
+TEST_CASE("a trade sizes the grounding it chooses, else the first with a force", "[derived]") {
+  study::Case question = question_of({});
+  study::Trade trade;
+  trade.chosen = question.baseline;  // without any grounding
+  const auto first = study::sizing_of(question, trade);
+  REQUIRE(first);
+  CHECK(first->variant != question.baseline);
+  trade.chosen = question.variants.back().id;
+  CHECK(study::sizing_of(question, trade)->variant == question.variants.back().id);
+  for (study::Variant& variant : question.variants) variant.grounding.reset();
+  CHECK(!study::sizing_of(question, trade));
+}

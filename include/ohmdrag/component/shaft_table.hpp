@@ -1,104 +1,118 @@
 #pragma once
 
+#include <array>
+#include <boost/align/aligned_allocator.hpp>
+#include <cstddef>
+#include <deque>
 #include <optional>
 #include <span>
 #include <vector>
 
-#include "ohmdrag/component/shaft_network.hpp"
-#include "ohmdrag/numerics/cubic_grid.hpp"
+#include "ohmdrag/component/speed_grid.hpp"
+#include "ohmdrag/component/wide_shaft.hpp"
 
 /// The settled contacts of one shaft, solved ahead for the thousands of stretches of a duty.
 namespace ohmdrag::component {
 
-/// The speeds of a shaft, laid out for a ShaftTable: even in the cube root of the speed, which is
-/// how films and convection begin, and cut where a friction law bends.
-class SpeedGrid {
- public:
-  /// A speed between the nodes of the grid.
-  struct Place {
-    double speed_rad_s = 0.0;  ///< magnitude
-    numerics::CubicPlace nodes;
-    bool within = false;  ///< not beyond the top speed
-  };
-
-  /// \param top  > 0
-  SpeedGrid(const ShaftSystem& system, AngularVelocity top);
-
-  Place place(AngularVelocity speed) const;
-  std::size_t nodes() const { return nodes_; }
-
-  /// Between two bends.
-  struct Piece {
-    numerics::CubicGrid root;  ///< over the cube root of the speed
-    std::size_t first_node;
-    bool wide;  ///< holds most of the range: solved at more speeds
-  };
-  std::span<const Piece> pieces() const { return pieces_; }
-  /// The same nodes: what was placed on one is placed on the other.
-  bool same_as(const SpeedGrid& other) const { return bends_ == other.bends_; }
-
- private:
-  std::vector<double> bends_;  ///< cube roots, from rest to the top
-  std::vector<Piece> pieces_;
-  std::size_t nodes_ = 0;
-};
-
 /// solve() over speed and oil temperature, with the dry side held.
 ///
 /// What a shaft takes has no memory (contacts settle within a stretch), so it is a function of
-/// speed and oil alone. Over a span of oil temperatures it is solved at the Chebyshev points of
-/// both axes when the oil first comes there: friction torques and heat into the oil become
-/// polynomials over the temperature and over the cube root of the speed. Spans end where the
-/// modulus of a body in oil bends.
+/// speed and oil alone. The oil's way is cut into panels, up to 42 K wide and ended where the
+/// modulus of a body in oil bends. When the oil first enters a panel, the shaft is solved there at
+/// six Chebyshev temperatures and at the speeds of its grid, many points side by side (WideShaft):
+/// friction torques and heat into the oil become polynomials over the temperature and, through the
+/// nodes of the grid, cubics over the speed.
 ///
-/// Validity  one steady state: a span in which a loop gain passes 0.5, or in which a contact cannot
-///           be solved, is not tabulated.
+/// Validity  one steady state: a panel in which a loop gain passes 0.5, or in which a contact
+///           cannot be solved, is not tabulated.
 /// Limits    a temperature that is held is solved there, with nothing between temperatures.
-/// Accuracy  each span is held against solve() away from its points, and solved more finely, or not
-///           tabulated, where a power or the heat into the oil is off by more than 1e-4 of the
-///           largest power of the span. What is summed over a duty is far nearer, as the difference
-///           changes sign from point to point: 1e-5 and less over the shipped cases.
+/// Accuracy  4e-7 of the energies of lips and rings over a drive cycle (WLTC class 3b, 2000
+///           invented samples, tests/bench/march_numpy.py). Each panel is held against solves away
+///           from its points, and solved more finely, or not tabulated, where a power or the heat
+///           into the oil is off by more than 1e-4 of the largest power of the panel.
 /// Source    derived: interpolation at Chebyshev points.
 class ShaftTable {
  public:
-  /// Refers to both, which must outlive it.
-  ShaftTable(const ShaftSystem& system, const SpeedGrid& grid, Temperature dry);
+  static constexpr std::size_t oil_points = 6;
+  /// Figures of a row come in so many at a time; a shaft with more is not tabulated.
+  static constexpr std::size_t figure_step = 4, most_figures = 2 * figure_step;
 
-  /// Fills the magnitude of the friction torque of each contact, N m, and returns the heat into the
-  /// oil, W; nothing where the shaft has to be solved.
+  /// Rows of figures on their own cache lines.
+  using Aligned = std::vector<double, boost::alignment::aligned_allocator<double, 64>>;
+
+  /// A range of oil temperatures.
+  struct Panel {
+    double low_K, high_K;
+    double middle_K, per_half_width;
+    bool tabulated = false;
+    /// [node][power of (T - middle) per_half_width][figure]: the heat into the oil, W, then the
+    /// magnitudes of the contacts' torques, N m, then zeros.
+    Aligned coefficients = {};
+  };
+
+  /// Refers to both, which must outlive it.
+  ShaftTable(const ShaftSystem& system, const SpeedGrid& grid, Temperature dry,
+             numerics::LaneWidth width = numerics::widest_lanes());
+
+  /// The panel that holds a temperature, at the same address as long as the table lives.
   /// \param held  this temperature comes again and again
+  const Panel& panel(Temperature oil, bool held);
+  /// Length of a row of figures: a multiple of figure_step.
+  std::size_t figures() const { return figures_; }
+
+  /// Fills the torques of the contacts and returns the heat into the oil, W; nothing where the
+  /// shaft has to be solved.
   std::optional<double> at(const SpeedGrid::Place& speed, Temperature oil, bool held,
                            std::span<double> torque_Nm);
 
+  std::size_t solves() const { return solves_; }            ///< shafts settled so far
+  std::size_t evaluations() const { return evaluations_; }  ///< of the films' friction for these
+
  private:
-  struct Span {
-    double from_K, to_K;
-    bool tabulated = false;
-    std::size_t powers = 1;               ///< of the temperature, scaled to -1 to 1
-    std::vector<double> polynomial = {};  ///< [node of the speed][power][contacts, oil]
+  /// Points of a panel go in pairs of oil temperatures: half a block at one, half at the other.
+  static constexpr std::size_t half_block = numerics::lanes / 2, pairs = oil_points / 2;
+  struct Speeds {
+    std::vector<double> solved_rad_s;  ///< filled up to half blocks
+    std::vector<SpeedGrid::Spread> spreads;
+    std::vector<WideDrySide> dry;  ///< by half block, its speeds twice
   };
-  struct Solved {
-    std::vector<double> figures;  ///< [speed][power][contacts, oil]
-    double largest_W = 0.0;
-    bool settled = true;
+  /// The shaft in every lane and what of it no oil changes.
+  struct Shaft {
+    Shaft(const ShaftTable& table);
+
+    WideShaft lanes;
+    WideDrySide apart;  ///< standstill, and speeds between the solved ones
+    std::array<double, numerics::lanes> apart_rad_s;
+    std::array<WideOilSide, pairs> oil;
+    WideOilSide oil_apart;
+    WideShaftState state;
+    std::array<std::optional<Speeds>, 2> speeds;
+    Aligned values;               ///< [standstill, solved speeds][oil point][figure]
+    std::vector<double> between;  ///< [probe][figure]: what lies between them
   };
 
-  const Span& span_of(double oil_K, bool held);
-  Span tabulate(double from_K, double to_K) const;
-  bool fill(Span& span, bool finely) const;
-  bool solve_piece(const SpeedGrid::Piece& piece, const Span& span, std::size_t speeds,
-                   Solved& solved) const;
-  bool agrees(const Span& span, double largest_W) const;
-  double read(const Span& span, const SpeedGrid::Place& speed, double oil_K,
-              std::span<double> torque_Nm) const;
-  std::size_t figures() const { return system_->contacts.size() + 1; }
+  Panel panel_around(double oil_K) const;
+  bool tabulate(Panel& panel, bool finely);
+  const Speeds& speeds(bool finely);
+  /// False where a loop gain is too large.
+  bool settle(const WideOilSide& oil, const WideDrySide& dry);
+  bool solve(const Panel& panel, const Speeds& speeds);
+  bool solve_apart(const Panel& panel);
+  /// Figures of a lane as settled.
+  void take(std::size_t lane, double speed_rad_s, double* figures);
+  bool agrees(const Panel& panel) const;
+  void read(const Panel& panel, const SpeedGrid::Place& speed, double oil_K, double* figures) const;
 
   const ShaftSystem* system_;
   const SpeedGrid* grid_;
   Temperature dry_;
+  numerics::LaneWidth width_;
+  std::size_t figures_;
   std::vector<double> bends_K_;  ///< of the moduli of bodies in oil, rising
-  std::vector<Span> spans_;
-  std::size_t last_ = 0;  ///< span asked for last
+  std::deque<Panel> panels_;
+  std::optional<Shaft> shaft_;  ///< made for the first panel
+  double largest_W_ = 0.0;      ///< of the panel in hand
+  std::size_t solves_ = 0, evaluations_ = 0;
 };
 
 }  // namespace ohmdrag::component

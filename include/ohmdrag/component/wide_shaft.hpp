@@ -19,7 +19,9 @@ struct WideOilSide {
 
 /// What hangs on speed and dry side alone.
 struct WideDrySide {
-  double omega_rad_s = 0.0;
+  bool turns = false;              ///< every lane; else none does
+  numerics::LaneRows omega_rad_s;  ///< 1
+  numerics::LaneRows log_omega;    ///< 1, of turning lanes
   numerics::LaneRows through_W_K;  ///< 1 a dry rod, counted from the seal
   numerics::LaneRows to_side_W_K;  ///< the same
   numerics::LaneRows end_W_K;      ///< 1
@@ -30,6 +32,7 @@ struct WideShaftState {
   numerics::LaneRows power_W;     ///< 1 a contact
   numerics::LaneRows contact_K;   ///< 1 a contact
   numerics::LaneRows into_oil_W;  ///< 1: as component::into_oil
+  numerics::LaneRows loop_gain;   ///< 1: as ShaftState::loop_gain
   /// 1 a film: what the next solve starts from, and what it found. Zero: from the idle shaft.
   numerics::LaneRows friction;
   /// Newton stops below such a step; what is left is about a fiftieth of its square per kelvin.
@@ -81,6 +84,8 @@ class WideShaft {
   /// \param oil_K  numerics::lanes temperatures, > 0
   void fill(WideOilSide& side, const double* oil_K) const;
   void fill(WideDrySide& side, AngularVelocity speed) const;
+  /// \param omega_rad_s  numerics::lanes speeds, either all > 0 or all 0
+  void fill(WideDrySide& side, const double* omega_rad_s) const;
   /// \throws std::domain_error "thermally unstable" as solve().
   void settle(const WideOilSide& oil, const WideDrySide& dry, WideShaftState& state) const;
 
@@ -95,6 +100,7 @@ class WideShaft {
     numerics::LaneRows softening;  // temperatures, then ratios
   };
   void read(std::size_t lane);
+  void repeat_last();
   void network(const WideOilSide& oil, const WideDrySide& dry, WideShaftState& state) const;
   void settle_films(const WideOilSide& oil, const WideDrySide& dry, WideShaftState& state) const;
   void flows(const WideOilSide& oil, WideShaftState& state) const;

@@ -11,14 +11,47 @@
 /// march() for an ensemble: the same stretches by many units and many draws.
 namespace ohmdrag::energy {
 
+/// A stretch in plain numbers, without its speeds.
+struct DutyStep {
+  double dt_s = 0.0;
+  double air_share = 0.0;  ///< of the air stream's conductance at its reference speed
+  double oil_K = 0.0;      ///< 0: as the sump has it
+  double ambient_K = 0.0;  ///< 0: as the sump has it
+  std::size_t bucket = 0;  ///< three a phase: 3 phase + duty::Drive
+  bool parked = false;
+};
+
+/// Where a stretch stands on the grid of a shaft.
+struct PlacedSpeed : component::SpeedGrid::Place {
+  /// (n/rpm)^(2/3): the viscous torque of a bearing goes with that of nu n.
+  double viscous_speed = 0.0;
+};
+
 /// The stretches of a duty on the speed grids of a unit's shafts.
 struct PlacedStretches {
-  PlacedStretches(std::span<const Stretch> duty, std::span<const component::SpeedGrid> grids);
+  /// \param sump  of which the air stream counts, and whether the oil is held
+  /// \throws std::invalid_argument as duty::conductance_at().
+  PlacedStretches(std::span<const Stretch> duty, std::span<const component::SpeedGrid> grids,
+                  const SumpDuty& sump);
 
   std::size_t shafts;
-  std::vector<component::SpeedGrid::Place> places;  ///< [stretch][shaft]
-  /// (n/rpm)^(2/3): the viscous torque of a bearing goes with that of nu n.  [stretch][shaft]
-  std::vector<double> viscous_speed;
+  std::vector<DutyStep> steps;
+  std::vector<PlacedSpeed> places;  ///< [stretch][shaft]
+  /// Stretches that are not as the rest: parked, with an oil or a dry side of their own, or faster
+  /// than the grids.
+  std::vector<std::size_t> apart;
+  std::vector<Time> time;        ///< per phase, but parked
+  std::vector<Length> distance;  ///< per phase, but parked
+
+  /// For held oil: a figure's sum over the stretches of a bucket is that of its nodes with these.
+  struct Weight {
+    std::size_t bucket, node;
+    double time_s, angle_rad;
+  };
+  std::vector<std::vector<Weight>> held;  ///< per shaft; empty where the oil moves
+
+ private:
+  std::vector<Weight> held_weights(std::size_t shaft, std::size_t nodes) const;
 };
 
 /// The share of a bearing's torque that goes with load, over the stretches of a duty.
@@ -31,6 +64,8 @@ struct LoadTorques {
 
   BearingPart of;
   std::vector<double> torque_Nm;
+  std::vector<double> power_W;
+  std::vector<double> energy_J;  ///< by bucket, as in DutyStep
 };
 
 /// What a duty asks of a unit that no oil temperature changes. Its members may serve many draws.
@@ -43,11 +78,11 @@ struct DutyColumns {
   std::vector<Bearing> bearings;  ///< in the order of the parts
 };
 
-/// The fastest of each shaft over a duty, raised to what is there already.
-void raise_to_top(std::span<const Stretch> duty, std::vector<AngularVelocity>& top);
-/// The grids of all shafts of a unit up to the fastest of some duties.
+/// The speeds of each shaft over a duty, beside what is there already.
+void add_speeds(std::span<const Stretch> duty, std::vector<component::SpeedRange>& speeds);
+/// The grids of all shafts of a unit for the speeds of some duties.
 std::vector<component::SpeedGrid> speed_grids(const DriveUnit& unit,
-                                              std::span<const AngularVelocity> top);
+                                              std::span<const component::SpeedRange> speeds);
 
 /// Marches one unit again and again, its shafts out of tables.
 ///
@@ -55,14 +90,18 @@ std::vector<component::SpeedGrid> speed_grids(const DriveUnit& unit,
 /// Limits    a stretch that the tables do not hold is solved as march() does it.
 /// Accuracy  energies within 1e-5 of march() relative to all of the unit, the oil at the end within
 ///           1e-4 K, over every duty of the shipped cases
-///           (tests/input/shipped_quick_duty_test.cpp).
+///           (tests/input/shipped_quick_duty_test.cpp); of lips and rings 4e-7, as
+///           component::ShaftTable.
 /// Source    derived: the losses of a stretch have no memory but the oil temperature.
 class QuickMarch {
  public:
   /// Refers to unit and grids, which must outlive it.
   /// \param dry  air at the dry side, per shaft, where a stretch names none
   QuickMarch(const DriveUnit& unit, std::span<const component::SpeedGrid> grids,
-             std::vector<Temperature> dry);
+             std::vector<Temperature> dry, numerics::LaneWidth width = numerics::widest_lanes());
+  ~QuickMarch();
+  QuickMarch(const QuickMarch&) = delete;
+  QuickMarch& operator=(const QuickMarch&) = delete;
 
   /// \param columns  of this duty and these grids
   /// \param oil_K    receives the oil temperature at the start of each stretch
@@ -70,24 +109,13 @@ class QuickMarch {
   Ledger operator()(std::span<const Stretch> duty, const DutyColumns& columns, std::size_t phases,
                     const SumpDuty& sump, std::vector<double>& oil_K);
 
- private:
-  struct Rolling {
-    std::size_t part, shaft;
-    double viscous_Nm;  ///< where bearing::viscous_scale() is 1
-  };
-  bool by_tables(const Stretch& stretch, std::size_t i, const DutyColumns& columns, Temperature oil,
-                 bool held, std::span<double> power_W, double& into_sump_W);
-  double viscosity_power(std::size_t shaft, Temperature oil) const;
+  /// What the tables took so far.
+  std::size_t solves() const;
+  std::size_t evaluations() const;
 
-  const DriveUnit* unit_;
-  std::vector<Temperature> dry_;
-  std::vector<std::optional<component::ShaftTable>> tables_;  ///< none without contacts
-  std::vector<std::vector<std::size_t>> contact_parts_;       ///< [shaft][contact]
-  std::vector<Rolling> bearings_;
-  std::vector<std::size_t> others_;  ///< parts that are computed stretch by stretch
-  numerics::CubicGrid oil_grid_;
-  std::vector<std::vector<double>> viscosity_;  ///< [shaft][node], (nu/(mm2/s))^(2/3)
-  std::vector<double> torque_Nm_;               ///< scratch
+ private:
+  class Walker;
+  std::unique_ptr<Walker> walker_;
 };
 
 }  // namespace ohmdrag::energy

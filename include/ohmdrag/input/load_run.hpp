@@ -2,8 +2,11 @@
 
 #include <filesystem>
 #include <functional>
+#include <string>
+#include <vector>
 
 #include "ohmdrag/input/load_case.hpp"
+#include "ohmdrag/quantity/share.hpp"
 #include "ohmdrag/rig/run_findings.hpp"
 
 namespace ohmdrag::input {
@@ -18,5 +21,11 @@ using RunFit = std::function<rig::RunFindings()>;
 /// it
 ///         names.
 RunFit load_run(const std::filesystem::path& file, const LoadOptions& options = {});
+
+/// Keys of the run, and of the case that it names, that a reader must not see, each once; what says
+/// nothing is for customers.
+/// \throws InputError as load_run(), for the files themselves
+std::vector<std::string> sealed_in_run(const std::filesystem::path& file,
+                                       const LoadOptions& options, Share reader);
 
 }  // namespace ohmdrag::input

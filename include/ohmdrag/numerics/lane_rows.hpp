@@ -1,5 +1,8 @@
 #pragma once
 
+// posix_memalign() of the GNU C library before 2.38 does not reuse what it gave back: the heap of an
+// ensemble would grow with its draws.
+#define BOOST_ALIGN_USE_ALIGN
 #include <boost/align/aligned_allocator.hpp>
 #include <cstddef>
 #include <vector>

@@ -17,11 +17,24 @@ struct SourceFile {
   std::string sha256;   ///< of the bytes; empty content with a hash: too large to be carried
 };
 
+/// The working of a figure, folded into the page beside it.
+struct Working {
+  std::string figure;  ///< as `explain` names it, "net_W:dense-ring@cruise"
+  std::string what;
+  std::vector<std::string> lines;  ///< the chain, as `explain` prints it
+  std::vector<std::string> notes;
+};
+
+/// The figures whose workings belong into the page, those of its first screen first; some of them
+/// may not exist in the case.
+std::vector<std::string> workings_wanted(const study::Findings& findings);
+
 /// What the page is made of besides the findings.
 struct HtmlParts {
   /// A file of the program's own data by its path, "report/page.css".
   std::function<std::string_view(std::string_view path)> data;
   std::vector<SourceFile> files;  ///< of the case, the case file first
+  std::vector<Working> workings = {};
 };
 
 /// The report: one page first, then the appendices. Figures are those of the findings in digits

@@ -4,7 +4,6 @@
 #include <vector>
 
 #include "ohmdrag/quantity/uncertain.hpp"
-#include "ohmdrag/study/findings.hpp"
 
 namespace ohmdrag::report {
 
@@ -17,7 +16,7 @@ struct Leak {
 /// A last look at what is about to be written: figures that equal a sealed number in one of its
 /// units, and texts that spell it. Numbers of one or two digits are not looked for among the
 /// figures: they stand everywhere.
-std::vector<Leak> leaks(const study::Findings& findings,
-                        const std::vector<UncertainNumber>& sealed);
+/// \param document  in JSON
+std::vector<Leak> leaks(const std::string& document, const std::vector<UncertainNumber>& sealed);
 
 }  // namespace ohmdrag::report

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "ohmdrag/quantity/share.hpp"
 #include "ohmdrag/study/headlines.hpp"
 
 /// Two cases side by side: what was changed, and which change moved which figure by how much.
@@ -19,7 +20,8 @@ struct InputChange {
   std::optional<std::string> after;
   std::string basis_before;  ///< word; empty: none given
   std::string basis_after;
-  bool words_only = false;  ///< a title, basis or source: it moves no figure
+  bool words_only = false;    ///< a title, basis or source: it moves no figure
+  Share share = Share::open;  ///< the most closed of what it shows
 };
 
 /// What stands behind the figures of one side.

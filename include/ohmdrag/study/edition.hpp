@@ -27,6 +27,17 @@ std::string band_in_words(const UncertainNumber& number);
 /// with two to six digits in every unit of its kind become "[sealed]".
 std::string without_sealed(std::string text, const std::vector<UncertainNumber>& sealed);
 
+/// The key of a `--set`, without blanks around it.
+std::string key_of_set(const std::string& set);
+/// A `--set` as a reader may see it: "key=[sealed]" where it sets a sealed number or a table with
+/// one.
+std::string change_for(const std::string& set, const std::vector<UncertainNumber>& sealed);
+
+/// Ids of the case that hold the digits of a sealed number, three of them or more, as "ring-153" does
+/// of 0.0153 N/mm; other rows refer to ids, so none can be taken out. Each as "id (key of the number)".
+std::vector<std::string> ids_that_tell(const Case& question,
+                                       const std::vector<UncertainNumber>& sealed);
+
 /// The findings as the reader may see them, the only place that takes values out: the register
 /// shows bands, figures that repeat a sealed number (limits, allocations, targets, forces, speeds,
 /// distances) do not exist, nor do the margins against them, and texts go through without_sealed.
@@ -38,12 +49,13 @@ Findings findings_for(Share reader, const Case& question, Findings findings);
 struct GivesAway {
   std::string key;  ///< of the sealed number
   std::string variant;
-  std::string figure;     ///< "cruise.net_W"
-  double elasticity = 0;  ///< relative change of the figure over that of the number
+  std::string figure;    ///< "cruise.net_W"
+  double per_cent = 0;   ///< by which the figure moves
+  std::string moved_by;  ///< when the number does by this, "1 %" or of a temperature "1 K"
 };
 
 /// For each sealed number the printed figure that it moves most, at the middle of all numbers: one
-/// that moves by more than a hundredth part of the number's own change. The document holds
+/// that moves by more than 0.01 % when the number moves by 1 % or 1 K. The document holds
 /// sixteen digits, so such a figure gives the number back wherever it is the only sealed one that
 /// moves it; where several move the same figure, as many figures are needed. A number that only
 /// moves figures outside the headlines is not found.

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -24,6 +25,9 @@ struct ExplainLine {
   std::string unit;        ///< empty: a ratio
   std::string validity;    ///< where the formula holds; empty: as its inputs
   std::string source;
+  std::string key = {};   ///< of the number that a given line shows
+  bool sealed = false;    ///< the value must not be shown: it is NaN
+  std::string band = {};  ///< in place of a sealed number of the case, "0.01 … 0.1 N/mm"
 };
 
 struct Explanation {
@@ -31,7 +35,7 @@ struct Explanation {
   std::string what;
   std::vector<ExplainLine> lines;
   std::string answer;          ///< symbol of the line that is the figure
-  double program_value = 0.0;  ///< of the figure, as the trade study has it
+  double program_value = 0.0;  ///< of the figure, as the trade study has it; NaN: sealed
   std::string unit;
   std::vector<std::string> notes;
 };
@@ -54,5 +58,30 @@ std::vector<ExplainableFigure> explainable(const Case& question);
 ///           one step is worked out and the sums are stated.
 /// \throws std::invalid_argument for a figure that explainable() does not name, and as evaluate()
 Explanation explain(const Case& question, const std::string& figure);
+
+/// Many figures of one case, which is evaluated once.
+///
+/// For a reader from whom numbers are sealed, every line that moves when these move keeps its
+/// formula, source and unit and has no value, the figure itself included: out of a working with
+/// numbers anybody retypes the sealed one. Given lines show a band.
+///
+/// derived: all sealed numbers are moved at once, each by another small part, and the chain is
+/// written again; a line that is not the same to the last bit hangs on one of them. Where the moved
+/// case has no such chain, every line is sealed.
+class Explainer {
+ public:
+  explicit Explainer(const Case& question, Share reader = Share::internal);
+  ~Explainer();
+  Explainer(const Explainer&) = delete;
+  Explainer& operator=(const Explainer&) = delete;
+
+  std::vector<ExplainableFigure> figures() const;
+  /// \throws std::invalid_argument as the function of that name
+  Explanation explain(const std::string& figure) const;
+
+ private:
+  struct Inside;
+  std::unique_ptr<Inside> inside_;
+};
 
 }  // namespace ohmdrag::study

@@ -5,8 +5,10 @@
 #include <string>
 #include <vector>
 
+#include "ohmdrag/study/course_findings.hpp"
 #include "ohmdrag/study/harm_findings.hpp"
 #include "ohmdrag/study/sensitivity_findings.hpp"
+#include "ohmdrag/study/sizing_findings.hpp"
 #include "ohmdrag/study/voltage_findings.hpp"
 #include "ohmdrag/study/years_findings.hpp"
 
@@ -246,13 +248,15 @@ struct VariantFindings {
   std::string id;
   std::string title;
   std::vector<BudgetRow> budget;
+  std::optional<SpeedWatts> watts_over_speed;  ///< with an operating point at which a shaft turns
   std::vector<AccountRow> account;
   std::vector<SplitRow> split;
   std::vector<ServiceRow> service;
   std::vector<HarmRow> harm;  ///< against the baseline; empty in the baseline itself
   std::vector<EnergyRow> energy;
   std::vector<EnergyTotal> energy_totals;
-  std::vector<TripRow> trips;  ///< of duties of measured trips
+  std::vector<TripRow> trips;       ///< of duties of measured trips
+  std::vector<DutyCourse> courses;  ///< of the other duties, but for bins without an order
   std::vector<VoltageRow> voltage;
   std::optional<StrikeMap> strike_map;
   std::vector<LifeRow> life;
@@ -390,6 +394,7 @@ struct Findings {
   std::string headline_of_benefit;
   std::vector<std::string> cautions;
   std::optional<SensitivityFindings> sensitivity;  ///< with a trade
+  std::optional<SizingFindings> window;            ///< of forces, where it was asked for
 };
 
 }  // namespace ohmdrag::study

@@ -3,6 +3,7 @@
 #include "report/html/markup.hpp"
 #include "report/html/parts_of_page.hpp"
 #include "report/sections.hpp"
+#include "report/sizing_page.hpp"
 
 namespace ohmdrag::report {
 namespace {
@@ -42,12 +43,17 @@ struct Appendix {
   std::string content;
 };
 
-std::string forces(const Subject& subject) {
+std::string forces(const Subject& subject, const HtmlParts& parts) {
+  if (const auto& window = subject.findings.window)
+    return drawn(window_charts(subject), parts) +
+           printed_by([&](Page& page) { print_window(*window, page); }) +
+           folded("Every figure over the force",
+                  printed_by([&](Page& page) { print_window_figures(*window, page); }));
   const std::string variant = subject.other ? " --variant " + subject.other->id : "";
-  return "<p>Which forces keep every limit, and what each costs, is not part of this study. The "
-         "command <code>ohmdrag size " +
-         escaped(subject.findings.file + variant) +
-         "</code> scans the force and prints them.</p>\n";
+  return "<p>Which forces keep every limit, and what each costs, is not part of this study. With "
+         "<code>--with-window</code> the command <code>ohmdrag trade</code> scans the force and "
+         "adds them; <code>ohmdrag size " +
+         escaped(subject.findings.file + variant) + "</code> prints them alone.</p>\n";
 }
 
 std::vector<Appendix> all_of(const Subject& subject, const HtmlParts& parts) {
@@ -64,39 +70,45 @@ std::vector<Appendix> all_of(const Subject& subject, const HtmlParts& parts) {
   });
   const std::string whole_register =
       markup(register_table(findings, findings.assumptions.size()), "Register of assumptions");
-  return {{"requirements", "Requirements",
-           or_else(of_findings(print_requirements, "Requirements"), "The case asks for nothing.")},
-          {"exchange", "The exchange",
-           drawn(exchange_charts(subject), parts) + of_findings(print_exchange)},
-          {"watts", "Watts per component",
-           drawn(watts_charts(subject), parts) +
-               folded("Watts, torque and temperature of every variant at every operating point",
-                      of_findings(print_budget))},
-          {"energy", "Energy per duty and phase",
-           drawn(energy_charts(subject), parts) +
-               folded("Energy of every component", of_findings(print_energy))},
-          {"strikes", "Where it strikes",
-           or_else(drawn(strike_charts(subject), parts),
-                   "There is no map: the case states no inverter, coupling or bearings.")},
-          {"grounding", "Grounding and radio bands",
-           drawn(ground_charts(subject), parts) + compared +
-               folded("Every variant at every operating point", of_findings(print_ground))},
-          {"life", "Life and break-even",
-           drawn(life_charts(subject), parts) +
-               folded("Discharges and bearing life of every variant", of_findings(print_life)) +
-               folded("Over the years", of_findings(print_years))},
-          {"forces", "Window of forces", forces(subject)},
-          {"moves", "What moves the answer",
-           drawn(moves_charts(subject), parts) +
-               of_findings(print_sensitivity, "What moves the answer")},
-          {"register", "Register of assumptions",
-           of_findings(print_register) + folded("The whole register", whole_register)},
-          {"harm", "Account of harm",
-           or_else(of_findings(print_harm), "No variant beside the baseline does anything else.")},
-          {"cautions", "Cautions and what is not claimed",
-           of_findings(print_cautions) + of_findings(print_not_claimed)},
-          {"method", "Method", method(parts)},
-          {"reproduce", "How to get the same figures", reproducibility(findings, parts)}};
+  return {
+      {"requirements", "Requirements",
+       or_else(of_findings(print_requirements, "Requirements") +
+                   workings_of_requirements(subject, parts),
+               "The case asks for nothing.")},
+      {"exchange", "The exchange",
+       drawn(exchange_charts(subject), parts) + of_findings(print_exchange) +
+           workings("exchange", subject, parts)},
+      {"watts", "Watts per component",
+       drawn(watts_charts(subject), parts) +
+           folded("Watts, torque and temperature of every variant at every operating point",
+                  of_findings(print_budget)) +
+           workings("watts", subject, parts)},
+      {"energy", "Energy per duty and phase",
+       drawn(energy_charts(subject), parts) + drawn(course_charts(subject), parts) +
+           folded("Energy of every component", of_findings(print_energy))},
+      {"strikes", "Where it strikes",
+       or_else(drawn(strike_charts(subject), parts),
+               "There is no map: the case states no inverter, coupling or bearings.")},
+      {"grounding", "Grounding and radio bands",
+       drawn(ground_charts(subject), parts) + compared +
+           folded("Every variant at every operating point", of_findings(print_ground)) +
+           workings("grounding", subject, parts)},
+      {"life", "Life and break-even",
+       drawn(life_charts(subject), parts) +
+           folded("Discharges and bearing life of every variant", of_findings(print_life)) +
+           folded("Over the years", of_findings(print_years)) + workings("life", subject, parts)},
+      {"forces", "Window of forces", forces(subject, parts)},
+      {"moves", "What moves the answer",
+       drawn(moves_charts(subject), parts) +
+           of_findings(print_sensitivity, "What moves the answer")},
+      {"register", "Register of assumptions",
+       of_findings(print_register) + folded("The whole register", whole_register)},
+      {"harm", "Account of harm",
+       or_else(of_findings(print_harm), "No variant beside the baseline does anything else.")},
+      {"cautions", "Cautions and what is not claimed",
+       of_findings(print_cautions) + of_findings(print_not_claimed)},
+      {"method", "Method", method(parts)},
+      {"reproduce", "How to get the same figures", reproducibility(findings, parts)}};
 }
 
 }  // namespace

@@ -13,16 +13,34 @@ constexpr std::size_t longest_label = 60;
 
 Json finite(double value) { return std::isfinite(value) ? Json(value) : Json(); }
 
-void add_values(Json& row, const std::string& name, const Datum& datum) {
-  if (const auto* text = std::get_if<std::string>(&datum)) {
-    row[name] = label(*text);
-  } else if (const auto* value = std::get_if<double>(&datum)) {
-    row[name] = finite(*value);
-  } else if (const auto* interval = std::get_if<Interval>(&datum)) {
-    row[name] = finite(interval->mid);
-    row[name + "_low"] = finite(interval->low);
-    row[name + "_high"] = finite(interval->high);
+/// The columns of the drawing's data: an interval anywhere in a field adds its two ends.
+struct Columns {
+  explicit Columns(const ChartData& data) {
+    for (std::size_t f = 0; f < data.fields.size(); ++f) {
+      const std::string& name = data.fields[f].name;
+      names.push_back(name);
+      has_ends.push_back(std::ranges::any_of(
+          data.rows, [f](const auto& row) { return std::holds_alternative<Interval>(row[f]); }));
+      if (!has_ends.back()) continue;
+      names.push_back(name + "_low");
+      names.push_back(name + "_high");
+    }
   }
+  Json names = Json::array();
+  std::vector<bool> has_ends;
+};
+
+void add_values(Json& row, const Datum& datum, bool has_ends) {
+  const auto* interval = std::get_if<Interval>(&datum);
+  if (const auto* text = std::get_if<std::string>(&datum))
+    row.push_back(label(*text));
+  else if (const auto* value = std::get_if<double>(&datum))
+    row.push_back(finite(*value));
+  else
+    row.push_back(interval ? finite(interval->mid) : Json());
+  if (!has_ends) return;
+  row.push_back(interval ? finite(interval->low) : Json());
+  row.push_back(interval ? finite(interval->high) : Json());
 }
 
 Cell cell_of(const Datum& datum) {
@@ -33,12 +51,12 @@ Cell cell_of(const Datum& datum) {
   return words(std::string(nothing));
 }
 
-Json values_of(const ChartData& data) {
+/// Without names, which would be most of the bytes: the page's script puts them back.
+Json rows_of(const ChartData& data, const Columns& columns) {
   Json rows = Json::array();
   for (const auto& row : data.rows) {
-    Json one = Json::object();
-    for (std::size_t i = 0; i < data.fields.size(); ++i)
-      add_values(one, data.fields[i].name, row[i]);
+    Json one = Json::array();
+    for (std::size_t i = 0; i < row.size(); ++i) add_values(one, row[i], columns.has_ends[i]);
     rows.push_back(std::move(one));
   }
   return rows;
@@ -103,9 +121,11 @@ std::string markup(const Chart& chart, const HtmlParts& parts) {
   Json heads = Json::object();
   for (const auto& field : chart.data.fields)
     heads[field.name] = field.unit.empty() ? field.head : field.head + " [" + field.unit + "]";
+  const Columns columns(chart.data);
   const Json whole = {{"title", label(chart.title)},
                       {"heads", std::move(heads)},
-                      {"values", values_of(chart.data)},
+                      {"columns", columns.names},
+                      {"rows", rows_of(chart.data, columns)},
                       {"drawing", std::move(drawing)}};
 
   const std::string title = escaped_heading(chart.title);

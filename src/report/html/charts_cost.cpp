@@ -117,25 +117,6 @@ Chart allocation_chart(const study::VariantFindings& variant, const std::string&
   return chart;
 }
 
-Chart speed_chart(const study::VariantFindings& variant, const std::string& name) {
-  Chart chart{.id = "watts-over-speed",
-              .drawing = "watts_over_speed",
-              .title = "Watts over shaft speed, " + name,
-              .statement =
-                  "At the operating points, each with its own oil temperature; between "
-                  "them nothing was computed. Shaded: 95 % interval.",
-              .data = {.fields = {{"component", "component"},
-                                  {"speed", "shaft speed", "rpm"},
-                                  {"own", "own power", "W"},
-                                  {"point", "operating point"}},
-                       .rows = {}}};
-  std::vector<study::BudgetRow> rows = variant.budget;
-  std::ranges::stable_sort(rows, {}, &study::BudgetRow::shaft_speed_rpm);
-  for (const study::BudgetRow& row : rows)
-    chart.data.rows.push_back({row.component, row.shaft_speed_rpm, row.own_W, row.point});
-  return chart;
-}
-
 }  // namespace
 
 Json variant_names(const study::Findings& findings) {

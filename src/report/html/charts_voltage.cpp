@@ -88,7 +88,8 @@ Chart waveform_chart(const VoltageRow& row, const std::string& name) {
               .title = "Voltage over one carrier period, " + place(name, row),
               .statement =
                   "The nominal case: common mode of the inverter, and what is left of it "
-                  "on the shaft without and with the path.",
+                  "on the shaft without and with the path. The first edge is drawn in fine steps; "
+                  "at the others the steps are too long to show the ringing.",
               .data = {.fields = {{"time", "time", "µs"},
                                   {"common", "common mode", "V"},
                                   {"without", "shaft, without the path", "V"},

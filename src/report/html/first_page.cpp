@@ -141,11 +141,12 @@ std::string argument_of(const study::Findings& findings) {
 
 }  // namespace
 
-std::string first_page(const Subject& subject) {
+std::string first_page(const Subject& subject, const HtmlParts& parts) {
   const study::Findings& findings = subject.findings;
   std::string out = head_of(findings, subject) + "<section id=answer class=first>\n";
   if (findings.trade) out += answer_of(*findings.trade);
-  out += numbers_of(subject) + doubts_of(findings) + assumed_of(findings) + argument_of(findings);
+  out += numbers_of(subject) + workings("answer", subject, parts) + doubts_of(findings) +
+         assumed_of(findings) + argument_of(findings);
   return out +
          "<p class=note>An estimate for trade studies, not a safety case. High voltage, "
          "rotating shafts and hot parts: see the <a href=\"#cautions\">cautions</a>.</p>\n"

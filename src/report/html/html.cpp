@@ -28,7 +28,7 @@ std::string html(const study::Findings& findings, const HtmlParts& parts) {
                     escaped_heading(title) + "</title>\n<style>\n";
   out += parts.data("report/page.css");
   out += "</style>\n</head>\n<body>\n<a class=skip href=\"#answer\">To the answer</a>\n<main>\n";
-  out += first_page(about);
+  out += first_page(about, parts);
   out += appendices(about, parts);
   out += "</main>\n<script>";
   out += parts.data("report/page.js");

@@ -27,36 +27,36 @@ std::string class_of(const Column& column) {
   return column.flexible ? " class=w" : "";
 }
 
+/// A cell or a row ends where the next begins: HTML lets its end tags out, and a page of many
+/// thousand cells is a tenth smaller.
 std::string upright(const Table& table, const std::vector<std::size_t>& shown) {
   std::string out = "<thead><tr>";
   for (const std::size_t c : shown)
-    out +=
-        "<th scope=col" + class_of(table.columns[c]) + '>' + with_unit(table.columns[c]) + "</th>";
-  out += "</tr></thead>\n<tbody>\n";
+    out += "<th scope=col" + class_of(table.columns[c]) + '>' + with_unit(table.columns[c]);
+  out += "</thead>\n<tbody>\n";
   for (const auto& row : table.rows) {
     out += "<tr>";
     for (const std::size_t c : shown) {
       const bool key = c < table.keys;
       const std::string tag = key ? "th" : "td";
-      out += '<' + tag + (key ? " scope=row" : "") + class_of(table.columns[c]) + '>' +
-             markup(row[c]) + "</" + tag + '>';
+      out +=
+          '<' + tag + (key ? " scope=row" : "") + class_of(table.columns[c]) + '>' + markup(row[c]);
     }
-    out += "</tr>\n";
+    out += '\n';
   }
   return out + "</tbody>";
 }
 
 /// The first column becomes the heads, every other column a row.
 std::string turned(const Table& table, const std::vector<std::size_t>& shown) {
-  std::string out = "<thead><tr><th scope=col>" + with_unit(table.columns[shown.front()]) + "</th>";
-  for (const auto& row : table.rows)
-    out += "<th scope=col class=n>" + markup(row[shown.front()]) + "</th>";
-  out += "</tr></thead>\n<tbody>\n";
+  std::string out = "<thead><tr><th scope=col>" + with_unit(table.columns[shown.front()]);
+  for (const auto& row : table.rows) out += "<th scope=col class=n>" + markup(row[shown.front()]);
+  out += "</thead>\n<tbody>\n";
   for (auto c = shown.begin() + 1; c != shown.end(); ++c) {
-    out += "<tr><th scope=row>" + with_unit(table.columns[*c]) + "</th>";
+    out += "<tr><th scope=row>" + with_unit(table.columns[*c]);
     for (const auto& row : table.rows)
-      out += "<td" + class_of(table.columns[*c]) + '>' + markup(row[*c]) + "</td>";
-    out += "</tr>\n";
+      out += "<td" + class_of(table.columns[*c]) + '>' + markup(row[*c]);
+    out += '\n';
   }
   return out + "</tbody>";
 }
@@ -112,8 +112,26 @@ std::string escaped_heading(std::string_view text) {
   return escaped(elided(harmless(text), longest_heading));
 }
 
+namespace {
+
+/// The dotted key of a number, or any long word, may break behind a point or an underscore.
+std::string breakable(const std::string& word) {
+  constexpr std::size_t long_word = 20;
+  if (word.size() < long_word || word.find(' ') != std::string::npos) return escaped(word);
+  std::string out;
+  std::size_t begin = 0;
+  for (std::size_t i = 0; i < word.size(); ++i)
+    if (word[i] == '.' || word[i] == '_') {
+      out += escaped(std::string_view(word).substr(begin, i + 1 - begin)) + "<wbr>";
+      begin = i + 1;
+    }
+  return out + escaped(std::string_view(word).substr(begin));
+}
+
+}  // namespace
+
 std::string markup(const Cell& cell) {
-  std::string out = escaped(cell.text);
+  std::string out = breakable(cell.text);
   if (!cell.tail.empty()) out += " <span class=ends>" + escaped(cell.tail) + "</span>";
   return out;
 }

@@ -17,6 +17,7 @@ std::string quoted(const std::string& word) {
 std::string command_of(const study::Findings& findings) {
   std::string out = "ohmdrag " + findings.command + ' ' + quoted(findings.file);
   for (const std::string& change : findings.changes) out += " --set " + quoted(change);
+  if (findings.window) out += " --with-window";
   return out + " --json";
 }
 

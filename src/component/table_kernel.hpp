@@ -1,0 +1,105 @@
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <span>
+
+#include "ohmdrag/component/shaft_table.hpp"
+
+/// From the solved points of a ShaftTable to its coefficients; part of shaft_table.cpp, which runs
+/// it at a width of vectors.
+namespace ohmdrag::component {
+
+struct OilPoints {
+  std::array<double, ShaftTable::oil_points> at;  // in (-1, 1), rising
+  std::array<std::array<double, ShaftTable::oil_points>, ShaftTable::oil_points>
+      to_power{};  // [power][point]
+};
+
+/// The Chebyshev points and the matrix that turns values there into coefficients of powers: every
+/// column holds those of a Lagrange polynomial.
+inline const OilPoints& oil_chebyshev() {
+  static const OilPoints found = [] {
+    OilPoints points;
+    constexpr std::size_t oil_points = ShaftTable::oil_points;
+    for (std::size_t p = 0; p < oil_points; ++p)
+      points.at[p] = -std::cos(std::numbers::pi * (static_cast<double>(p) + 0.5) / oil_points);
+    for (std::size_t p = 0; p < oil_points; ++p) {
+      std::array<double, oil_points> polynomial{1.0};
+      std::size_t degree = 0;
+      for (std::size_t q = 0; q < oil_points; ++q) {
+        if (q == p) continue;
+        ++degree;
+        for (std::size_t k = degree + 1; k-- > 0;)
+          polynomial[k] = ((k > 0 ? polynomial[k - 1] : 0.0) - points.at[q] * polynomial[k]) /
+                          (points.at[p] - points.at[q]);
+      }
+      for (std::size_t k = 0; k < oil_points; ++k) points.to_power[k][p] = polynomial[k];
+    }
+    return points;
+  }();
+  return found;
+}
+
+/// From values at the oil points to coefficients of powers, for one speed.
+template <std::size_t figures>
+[[gnu::always_inline]] inline void to_powers(double* values, const OilPoints& points) {
+  constexpr std::size_t oil_points = ShaftTable::oil_points, row = oil_points * figures;
+  std::array<double, row> found;
+  for (std::size_t k = 0; k < oil_points; ++k) {
+    const std::array<double, oil_points>& m = points.to_power[k];
+    static_assert(oil_points == 6);
+#pragma GCC ivdep
+    for (std::size_t f = 0; f < figures; ++f)
+      found[k * figures + f] = ((m[0] * values[f] + m[1] * values[figures + f]) +
+                                (m[2] * values[2 * figures + f] + m[3] * values[3 * figures + f])) +
+                               (m[4] * values[4 * figures + f] + m[5] * values[5 * figures + f]);
+  }
+  std::copy(found.begin(), found.end(), values);
+}
+
+/// The coefficients of a node: the weighted sum of those of the solved speeds, four at a time, so
+/// that the sum is not stored and loaded for each.
+template <std::size_t row>
+[[gnu::always_inline]] inline void weigh(const double* weight, std::size_t solved,
+                                         const double* from, double* to) {
+  std::size_t s = 0;
+  for (; s + 4 <= solved; s += 4) {
+    const double w0 = weight[s], w1 = weight[s + 1], w2 = weight[s + 2], w3 = weight[s + 3];
+    const double* const f = from + s * row;
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < row; ++i)
+      to[i] += (w0 * f[i] + w1 * f[row + i]) + (w2 * f[2 * row + i] + w3 * f[3 * row + i]);
+  }
+  for (; s < solved; ++s) {
+    const double w = weight[s];
+    const double* const f = from + s * row;
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < row; ++i) to[i] += w * f[i];
+  }
+}
+
+/// \param values  [standstill, solved speeds][oil point][figure]
+template <std::size_t figures>
+[[gnu::always_inline]] inline void coefficients_of(double* values, std::size_t speeds, bool held,
+                                                   const OilPoints& points,
+                                                   std::span<const SpeedGrid::Spread> spreads,
+                                                   double* coefficients) {
+  constexpr std::size_t row = ShaftTable::oil_points * figures;
+  for (std::size_t s = 0; s <= speeds && !held; ++s) to_powers<figures>(values + s * row, points);
+  std::copy(values, values + row, coefficients);
+  for (const SpeedGrid::Spread& spread : spreads) {
+    const double* const from = values + (1 + spread.first_solved) * row;
+    double* const to = coefficients + spread.first_node * row;
+    if (spread.weights.empty()) {
+      std::copy(from, from + spread.nodes * row, to);
+      continue;
+    }
+    for (std::size_t n = 0; n < spread.nodes; ++n)
+      weigh<row>(spread.weights.data() + n * spread.solved, spread.solved, from, to + n * row);
+  }
+}
+
+}  // namespace ohmdrag::component

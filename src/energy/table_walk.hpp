@@ -1,0 +1,54 @@
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <vector>
+
+#include "ohmdrag/energy/quick_march.hpp"
+
+/// The inner loop of QuickMarch in plain numbers.
+namespace ohmdrag::energy {
+
+/// A shaft where the oil is now, and what it has gathered.
+struct WalkedShaft {
+  // Contacts, out of a panel of a ShaftTable; none, or solved elsewhere: null.
+  const double* coefficients = nullptr;
+  double middle_K = 0.0, per_half_width = 0.0;
+  std::size_t figures = component::ShaftTable::figure_step;
+  component::ShaftTable::Aligned
+      energy_J;  ///< [bucket][figure]: into the oil, then of the contacts
+
+  // Bearings: the power of the viscosity by a cubic of (T - from) per_cell.
+  double viscous_Nm = 0.0;  ///< of all of them where bearing::viscous_scale() is 1
+  double from_K = 0.0, per_cell = 0.0;
+  std::array<double, 4> viscosity_power{};
+  std::vector<double> scaled_rad;  ///< [bucket]: angle turned, times the scale
+};
+
+/// (nu/(mm2/s))^(2/3) of its oil.
+[[gnu::always_inline]] inline double viscosity_power(const WalkedShaft& shaft, double oil_K) {
+  const std::array<double, 4>& c = shaft.viscosity_power;
+  const double t = (oil_K - shaft.from_K) * shaft.per_cell;
+  return (c[0] + t * c[1]) + t * t * (c[2] + t * c[3]);
+}
+
+struct TableWalk {
+  std::vector<WalkedShaft> shafts;
+  double low_K = 0.0, high_K = 0.0;  ///< between these what the shafts hold is good
+
+  double oil_K = 0.0;
+  double per_capacity_K_J = 0.0, conductance_W_K = 0.0, air_W_K = 0.0, ambient_K = 0.0;
+  double other_heat_W = 0.0;
+  bool moves = true;  ///< else the oil is held
+
+  const DutyStep* steps = nullptr;
+  const PlacedSpeed* places = nullptr;  ///< [stretch][shaft]
+  const double* load_W = nullptr;       ///< of the bearings' loads, by stretch
+  double* oil_at_K = nullptr;           ///< receives the oil at the start of each stretch
+};
+
+/// Walks from one stretch on, at least over that one, until `to` or until the oil has left its
+/// limits, and returns the next stretch.
+std::size_t walk(TableWalk& walk, std::size_t from, std::size_t to, numerics::LaneWidth width);
+
+}  // namespace ohmdrag::energy
