@@ -5,7 +5,6 @@
 #include <span>
 #include <vector>
 
-#include "ohmdrag/numerics/cubic_grid.hpp"
 #include "ohmdrag/numerics/lane_rows.hpp"
 #include "study/model.hpp"
 
@@ -36,8 +35,9 @@ using FilmKinds = std::array<FilmPowers, most_film_kinds>;
 /// The oil of a world in one draw over its temperature.
 ///
 /// Limits    outside -40 to 200 degC it holds nothing: whoever asks computes.
-/// Accuracy  1e-6 of each value: cubics between nodes 2 K apart.
-/// Source    as the functions of material it reads; derived: numerics::CubicGrid.
+/// Accuracy  1e-6 of each value from 15 degC up, 2e-5 at -40 degC: cubics between nodes 1 K apart.
+/// Source    as the functions of material it reads; derived: the remainder of numerics::CubicGrid.
+/// \throws as material::permittivity_share() in its cold.
 class OilColumns {
  public:
   explicit OilColumns(const WorldModel& model);
@@ -56,17 +56,26 @@ class OilColumns {
   static Figure minimum_of(std::size_t kind) { return Figure(minimum_film + 2 * kind); }
   static Figure capacitance_of(std::size_t kind) { return Figure(capacitance + 2 * kind); }
 
-  /// The same grid as plain numbers, for lanes: of x = (T - from_K) per_K a figure is the
-  /// polynomial of x - piece, whose coefficients rise.
-  struct Pieces {
-    double from_K, to_K, per_K;
-    double last;                 ///< index of the last piece
-    const double* coefficients;  ///< [piece][figure][power]
+  /// A cubic by its rising coefficients.
+  struct Cubic {
+    double c0, c1, c2, c3;
+    double at(double x) const { return c0 + x * (c1 + x * (c2 + x * c3)); }
   };
-  static constexpr std::size_t powers = 4;
+  /// As plain numbers, for lanes: of x = (T - from_K) per_K a figure is the cubic() of a piece at
+  /// x - piece. A piece reaches from the node it is named after to the third one beyond.
+  struct Pieces {
+    double from_K, per_K;
+    double last;                 ///< index of the last piece
+    const double* coefficients;  ///< [figure][power][piece]
+    Cubic cubic(Figure figure, double piece) const {
+      const double* const c = coefficients + static_cast<std::size_t>(figure) * 4 * most_nodes +
+                              static_cast<std::size_t>(piece);
+      return {c[0], c[most_nodes], c[2 * most_nodes], c[3 * most_nodes]};
+    }
+  };
   Pieces pieces() const;
 
-  bool holds(double oil_K) const { return grid_.holds(oil_K); }
+  bool holds(double oil_K) const { return oil_K >= coldest_K && oil_K <= hottest_K; }
   /// \pre holds(oil_K)
   double at(double oil_K, Figure figure) const;
 
@@ -76,9 +85,11 @@ class OilColumns {
   std::size_t kind_of(const bearing::FilmModel& film) const;
 
  private:
+  static constexpr double coldest_K = 233.15, hottest_K = 473.15;
+  static constexpr std::size_t nodes = 241, most_nodes = 256;  ///< a whole number of blocks
+
   FilmKinds kinds_{};
   std::size_t used_ = 0;
-  numerics::CubicGrid grid_;
   std::vector<double> coefficients_;
 };
 

@@ -42,22 +42,17 @@ struct OilBlock {
 [[gnu::always_inline]] inline void look_up(const OilColumns::Pieces& oil, OilColumns::Figure figure,
                                            const OilBlock& block, LaneRow& found) {
   for (double piece = block.first; piece <= block.last; piece += 1.0) {
-    const double* const c =
-        oil.coefficients +
-        (static_cast<std::size_t>(piece) * OilColumns::figures + figure) * OilColumns::powers;
-    const double c0 = c[0], c1 = c[1], c2 = c[2], c3 = c[3];
+    const OilColumns::Cubic cubic = oil.cubic(figure, piece);
     if (piece == block.first) {
 #pragma GCC ivdep
       for (std::size_t i = 0; i < numerics::lanes; ++i) {
-        const double x = block.along.of[i];
-        found.of[i] = c0 + x * (c1 + x * (c2 + x * c3));
+        found.of[i] = cubic.at(block.along.of[i]);
       }
       continue;
     }
 #pragma GCC ivdep
     for (std::size_t i = 0; i < numerics::lanes; ++i) {
-      const double x = block.along.of[i];
-      const double value = c0 + x * (c1 + x * (c2 + x * c3));
+      const double value = cubic.at(block.along.of[i]);
       const double so_far = found.of[i];
       found.of[i] = block.piece.of[i] == piece ? value : so_far;
     }

@@ -1,12 +1,73 @@
 #include <cmath>
 #include <numbers>
 
+#include "ohmdrag/numerics/lane_math.hpp"
+#include "ohmdrag/voltage/strike_kernel.hpp"
+#include "ohmdrag/voltage/verdict.hpp"
 #include "study/electric.hpp"
 #include "study/strike_lanes.hpp"
 
 namespace ohmdrag::study {
 
+using numerics::LaneMath;
 using numerics::LaneRows;
+using numerics::lanes;
+using numerics::LaneWidth;
+
+void find_edges(const LaneRows& modulation, std::array<double, 2> spacing, double carrier_Hz,
+                LaneWidth width, std::array<LaneRows, 3>& edges_per_s) {
+  for (LaneRows& rows : edges_per_s) rows = LaneRows(modulation.rows());
+  const double share = spacing[0] == spacing[1] ? 1.0 : 0.5;
+  const std::size_t ramps = spacing[0] == spacing[1] ? 1 : 2;
+  numerics::run_at_width(width, [&] {
+    const double edges_Hz = share * carrier_Hz;
+    for (std::size_t at = 0; at < modulation.rows(); ++at) {
+      const double* const index = modulation[at];
+      double *const one = edges_per_s[0][at], *const two = edges_per_s[1][at],
+                    *const three = edges_per_s[2][at];
+      for (std::size_t ramp = 0; ramp < ramps; ++ramp) {
+        const double of_ramp = spacing[ramp];
+#pragma GCC ivdep
+        for (std::size_t i = 0; i < lanes; ++i) {
+          const auto edges = voltage::edges_per_period<LaneMath>(
+              of_ramp, index[i], index[i] < voltage::all_legs_below);
+          one[i] += edges_Hz * edges.one_leg;
+          two[i] += edges_Hz * edges.two_legs;
+          three[i] += edges_Hz * edges.three_legs;
+        }
+      }
+    }
+  });
+}
+
+void find_unit_films(const UnitFilms& models, const FilmColumns::Place& places,
+                     const LaneRows& minimum, const LaneRows& capacitance, LaneWidth width,
+                     StrikeColumns::Bearing& bearing) {
+  const std::size_t blocks = minimum.rows();
+  for (LaneRows* rows :
+       {&bearing.minimum_m, &bearing.capacitance_F, &bearing.area_m2, &bearing.unloaded})
+    *rows = LaneRows(blocks);
+  numerics::run_at_width(width, [&] {
+    const auto between = [&](const double* of_models, std::size_t at, const double* factor,
+                             double* found) {
+      const int* const first = places.first.data() + at * lanes;
+      const double* const share = places.share[at];
+#pragma GCC ivdep
+      for (std::size_t i = 0; i < lanes; ++i) {
+        const double from = of_models[first[i]], to = of_models[first[i] + 1];
+        found[i] = (from + share[i] * (to - from)) * factor[i];
+      }
+    };
+    LaneRow one;
+    for (double& value : one.of) value = 1.0;
+    for (std::size_t at = 0; at < blocks; ++at) {
+      between(models.minimum_m.data(), at, minimum[at], bearing.minimum_m[at]);
+      between(models.capacitance_F.data(), at, capacitance[at], bearing.capacitance_F[at]);
+      between(models.area_m2.data(), at, one.of, bearing.area_m2[at]);
+      between(models.unloaded.data(), at, one.of, bearing.unloaded[at]);
+    }
+  });
+}
 
 namespace {
 

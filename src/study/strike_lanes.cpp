@@ -1,17 +1,13 @@
 #include "study/strike_lanes.hpp"
 
-#include <cmath>
 #include <limits>
 
-#include "ohmdrag/bearing/film.hpp"
 #include "ohmdrag/numerics/lane_math.hpp"
 #include "ohmdrag/voltage/strike_kernel.hpp"
-#include "ohmdrag/voltage/verdict.hpp"
 
 namespace ohmdrag::study {
 
 using numerics::LaneMath;
-using numerics::LaneRows;
 using numerics::lanes;
 using numerics::LaneWidth;
 
@@ -29,95 +25,6 @@ void StrikeSums::add_to(BearingSample& sample) const {
   for (std::size_t c = 0; c < striking_s.size(); ++c)
     sample.striking_by_credit_s[c] += sum(striking_s[c]);
   sample.striking_s += sum(striking_s[headline_credit]);
-}
-
-namespace {
-
-/// Adds one bearing's film to the node.
-[[gnu::always_inline]] inline void add_film(const StrikeColumns::Bearing& columns,
-                                            const StruckBearing& bearing, double index,
-                                            const double* dt_s, const double* heating,
-                                            const LaneRow* oil, std::size_t at, StrikeBlock& block,
-                                            LaneRow& conducting, StrikeSums& sums) {
-  const double* const minimum_m = columns.minimum_m[at];
-  const double* const capacitance_F = columns.capacitance_F[at];
-  const double* const area_m2 = columns.area_m2[at];
-  const double* const unloaded = columns.unloaded[at];
-  const double of_heating = columns.heating, per_roughness = columns.per_roughness;
-  const double films = bearing.films, element_F = bearing.unloaded_F, beside_F = bearing.beside_F;
-#pragma GCC ivdep
-  for (std::size_t i = 0; i < lanes; ++i) {
-    const double heated = bearing::inlet_heating_factor(oil[0].of[i] * heating[i] * of_heating);
-    const double film_m = heated * oil[1].of[i] * minimum_m[i];
-    const double ratio = film_m * per_roughness;
-    const double film_F = oil[2].of[i] * capacitance_F[i] / heated;
-    const double whole_F = films * film_F + unloaded[i] * element_F + beside_F;
-    const bool conducts = ratio < 1.0;
-    conducting.of[i] = conducts ? 1.0 : conducting.of[i];
-    sums.conducting_s.of[i] += conducts ? dt_s[i] : 0.0;
-    block.total_F.of[i] += conducts ? 0.0 : whole_F;
-    const double gap_m = 2.0 * voltage::share_of_film(ratio) * film_m;
-    const double any_gap_m = conducts ? std::numeric_limits<double>::infinity() : gap_m;
-    const double so_far_m = block.gap_m.of[i];
-    const bool weaker = any_gap_m < so_far_m;
-    block.gap_m.of[i] = weaker ? any_gap_m : so_far_m;
-    block.area_m2.of[i] = weaker ? area_m2[i] : block.area_m2.of[i];
-    block.film_ratio.of[i] = weaker ? ratio : block.film_ratio.of[i];
-    block.struck.of[i] = weaker ? index : block.struck.of[i];
-  }
-}
-
-}  // namespace
-
-void find_films(const StrikeColumns& columns, std::span<const StruckBearing> bearings,
-                const OilColumns& oil, double base_F, std::size_t at, LaneWidth width,
-                StrikeBlock& block, std::vector<StrikeSums>& sums) {
-  const OilColumns::Pieces pieces = oil.pieces();
-  const FilmColumns& films = *columns.films;
-  numerics::run_at_width(width, [&] {
-    OilBlock place;
-    place_oil(pieces, block.oil_K.of, place);
-    LaneRow conducting, of_oil[3];
-    look_up(pieces, OilColumns::heating, place, of_oil[0]);
-#pragma GCC ivdep
-    for (std::size_t i = 0; i < lanes; ++i) {
-      conducting.of[i] = 0.0;
-      block.total_F.of[i] = base_F;
-      block.gap_m.of[i] = std::numeric_limits<double>::infinity();
-      block.area_m2.of[i] = 1.0;
-      block.film_ratio.of[i] = 0.0;
-      block.struck.of[i] = -1.0;
-    }
-    const double* const dt_s = films.dt_s[at];
-    std::size_t kind = most_film_kinds;
-    for (std::size_t b = 0; b < bearings.size(); ++b) {
-      if (columns.bearings[b].kind != kind) {
-        kind = columns.bearings[b].kind;
-        look_up(pieces, OilColumns::minimum_of(kind), place, of_oil[1]);
-        look_up(pieces, OilColumns::capacitance_of(kind), place, of_oil[2]);
-      }
-      add_film(columns.bearings[b], bearings[b], double(b), dt_s, films.heating[at], of_oil, at,
-               block, conducting, sums[b]);
-    }
-#pragma GCC ivdep
-    for (std::size_t i = 0; i < lanes; ++i) {
-      const double insulated_s = conducting.of[i] > 0.0 ? 0.0 : dt_s[i];
-      block.live_s.of[i] = block.struck.of[i] < 0.0 ? 0.0 : insulated_s;
-    }
-  });
-}
-
-void share_out(double winding_rotor_F, double rising_V, double falling_V, double held_V,
-               LaneWidth width, StrikeBlock& block) {
-  numerics::run_at_width(width, [&] {
-#pragma GCC ivdep
-    for (std::size_t i = 0; i < lanes; ++i) {
-      const double ratio = winding_rotor_F / block.total_F.of[i];
-      block.rising.voltage_V.of[i] = ratio * rising_V;
-      block.falling.voltage_V.of[i] = ratio * falling_V;
-      block.held.voltage_V.of[i] = ratio * held_V;
-    }
-  });
 }
 
 namespace {
@@ -355,61 +262,6 @@ void find_strikes(const StrikeColumns& columns, const StrikeLaw& law, std::size_
           sum.striking_s[c].of[i] +=
               block.struck.of[i] == index ? verdicts.striking_s[c].of[i] : 0.0;
       }
-    }
-  });
-}
-
-void find_edges(const LaneRows& modulation, std::array<double, 2> spacing, double carrier_Hz,
-                LaneWidth width, std::array<LaneRows, 3>& edges_per_s) {
-  for (LaneRows& rows : edges_per_s) rows = LaneRows(modulation.rows());
-  const double share = spacing[0] == spacing[1] ? 1.0 : 0.5;
-  const std::size_t ramps = spacing[0] == spacing[1] ? 1 : 2;
-  numerics::run_at_width(width, [&] {
-    const double edges_Hz = share * carrier_Hz;
-    for (std::size_t at = 0; at < modulation.rows(); ++at) {
-      const double* const index = modulation[at];
-      double *const one = edges_per_s[0][at], *const two = edges_per_s[1][at],
-                    *const three = edges_per_s[2][at];
-      for (std::size_t ramp = 0; ramp < ramps; ++ramp) {
-        const double of_ramp = spacing[ramp];
-#pragma GCC ivdep
-        for (std::size_t i = 0; i < lanes; ++i) {
-          const auto edges = voltage::edges_per_period<LaneMath>(
-              of_ramp, index[i], index[i] < voltage::all_legs_below);
-          one[i] += edges_Hz * edges.one_leg;
-          two[i] += edges_Hz * edges.two_legs;
-          three[i] += edges_Hz * edges.three_legs;
-        }
-      }
-    }
-  });
-}
-
-void find_unit_films(const UnitFilms& models, const FilmColumns::Place& places,
-                     const LaneRows& minimum, const LaneRows& capacitance, LaneWidth width,
-                     StrikeColumns::Bearing& bearing) {
-  const std::size_t blocks = minimum.rows();
-  for (LaneRows* rows :
-       {&bearing.minimum_m, &bearing.capacitance_F, &bearing.area_m2, &bearing.unloaded})
-    *rows = LaneRows(blocks);
-  numerics::run_at_width(width, [&] {
-    const auto between = [&](const double* of_models, std::size_t at, const double* factor,
-                             double* found) {
-      const int* const first = places.first.data() + at * lanes;
-      const double* const share = places.share[at];
-#pragma GCC ivdep
-      for (std::size_t i = 0; i < lanes; ++i) {
-        const double from = of_models[first[i]], to = of_models[first[i] + 1];
-        found[i] = (from + share[i] * (to - from)) * factor[i];
-      }
-    };
-    LaneRow one;
-    for (double& value : one.of) value = 1.0;
-    for (std::size_t at = 0; at < blocks; ++at) {
-      between(models.minimum_m.data(), at, minimum[at], bearing.minimum_m[at]);
-      between(models.capacitance_F.data(), at, capacitance[at], bearing.capacitance_F[at]);
-      between(models.area_m2.data(), at, one.of, bearing.area_m2[at]);
-      between(models.unloaded.data(), at, one.of, bearing.unloaded[at]);
     }
   });
 }
