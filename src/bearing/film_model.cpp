@@ -80,8 +80,9 @@ FilmModel::FilmModel(const BallBearing& bearing, const FilmMaterial& material,
     : entrainment_m_(entrainment_speed(bearing, AngularVelocity::from_value(1.0)).value()) {
   require_valid(bearing);
   std::vector<std::vector<double>> loads_N;
+  loads_N.reserve(phases.size());
   for (const LoadDistribution& phase : phases) {
-    loads_N.emplace_back();
+    loads_N.emplace_back().reserve(phase.balls.size());
     for (const BallLoad& ball : phase.balls) loads_N.back().push_back(ball.load.value());
   }
   const Pressure modulus = reduced_modulus(material.steel, material.steel);
@@ -120,6 +121,7 @@ void FilmModel::add_up(const Contacts& inner, const Contacts& outer,
 
   static const numerics::LaneWidth width = numerics::widest_lanes();
   std::vector<double> all_N;
+  all_N.reserve(loads_N.size() * loads_N.front().size());
   for (const std::vector<double>& phase : loads_N)
     all_N.insert(all_N.end(), phase.begin(), phase.end());
   const auto unit_contact = [&](const Contacts& ring) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <stdexcept>
 
@@ -106,12 +107,16 @@ std::vector<LoadDistribution> distributions(const BallBearing& bearing, const El
       .cosines = std::vector<RingLanes>(static_cast<std::size_t>(bearing.balls))};
   std::vector<LoadDistribution> result;
   result.reserve(cases.size());
+  RingLanes phases;  // of the cosines
+  phases.fill(std::numeric_limits<double>::quiet_NaN());
   for (std::size_t first = 0; first < cases.size(); first += ring_lanes) {
     const std::size_t used = std::min(ring_lanes, cases.size() - first);
     for (std::size_t l = 0; l < ring_lanes; ++l) {
       const Case& here = cases[first + std::min(l, used - 1)];
       rings.radial_N[l] = here.radial_N;
       rings.axial_N[l] = here.axial_N;
+      if (here.phase == phases[l]) continue;  // as the load before it in this lane
+      phases[l] = here.phase;
       for (std::size_t i = 0; i < rings.cosines.size(); ++i)
         rings.cosines[i][l] = std::cos(2.0 * std::numbers::pi *
                                        (static_cast<double>(i) + here.phase) / bearing.balls);

@@ -4,6 +4,9 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "contact/force_loss_kernel.hpp"
+#include "ohmdrag/numerics/lane_math.hpp"
+
 namespace ohmdrag::contact {
 
 namespace {
@@ -48,14 +51,17 @@ ForceFactor relaxation(const Relaxation& law, Time age, Temperature temperature)
           "relaxation: the stretching exponent must lie above 0 and up to 1");
   require(age.value() >= 0.0, "relaxation: the age must not be negative");
 
-  const double acceleration = ageing_acceleration(law.activation_temperature, law.at, temperature);
+  const RelaxationConstants constants{
+      law.per_decade, law.log_time.value(),
+      ageing_acceleration(law.activation_temperature, law.at, temperature) /
+          law.chemical_time.value(),
+      law.stretch};
+  using Math = numerics::LibraryMath;
   ForceFactor result{.value = 0.0, .flags = {}};
   const double physical =
-      not_below_zero(1.0 - law.per_decade * std::log10(1.0 + (age / law.log_time).value()),
+      not_below_zero(physical_share<Math>(constants, age.value()),
                      "relaxation in the logarithm of time", "remaining share", result.flags);
-  const double chemical =
-      std::exp(-std::pow(acceleration * (age / law.chemical_time).value(), law.stretch));
-  result.value = physical * chemical;
+  result.value = physical * chemical_share<Math>(constants, age.value());
   return result;
 }
 
@@ -64,7 +70,7 @@ double spring_factor(const SpringSet& set, Time age) {
           "spring set: the final set must lie between 0 and 1");
   require(set.set_time.value() > 0.0, "spring set: its time must be positive");
   require(age.value() >= 0.0, "spring set: the age must not be negative");
-  return 1.0 + set.final_set * std::expm1(-(age / set.set_time).value());
+  return spring_share<numerics::LibraryMath>(set.final_set, set.set_time.value(), age.value());
 }
 
 ForceFactor modulus_ratio(const ModulusTable& table, Temperature temperature) {

@@ -1,8 +1,10 @@
 #include "ohmdrag/contact/service.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
+#include "contact/lip_course.hpp"
 #include "contact/worn_edge.hpp"
 
 namespace ohmdrag::contact {
@@ -50,10 +52,16 @@ Aged aged_lip(const LipForce& lip, const LipEdge& edge, const WearPair& wear,
   const double per_depth = width_per_depth(edge);
   const Length stretch = history.way / double(steps);
   Length groove{};
-  for (int i = 0; i < steps; ++i) {
-    const Time middle = history.age * ((i + 0.5) / steps);
+  // Refuses what no step could take.
+  const LineForce pressed =
+      lip_force(lip, {Time{}, history.temperature, {}, over_pressure}).pressure;
+  static const numerics::LaneWidth width_of_lanes = numerics::widest_lanes();
+  const LipCourse course = lip_course(lip, history.age, history.temperature, steps, width_of_lanes);
+  for (std::size_t i = 0; i < course.spring.size(); ++i) {
+    const double left = std::max(0.0, 1.0 - (aged.wear / lip.radial_interference).value());
     const LineForce pressing =
-        lip_force(lip, {middle, history.temperature, aged.wear, over_pressure}).total;
+        std::max(LineForce{},
+                 course.spring[i] * lip.spring + course.rubber[i] * left * lip.rubber + pressed);
     const Length width = Length::from_value(
         worn_width_m(aged.width.value(), per_depth, line_wear_m2(wear.contact, pressing, stretch)));
     const Length mean_width = 0.5 * (aged.width + width);

@@ -65,9 +65,10 @@ class Walk {
   double step_s() const { return step_s_; }
 
   double v_V() const {
-    double v = steady_V_ + line_V_per_s_ * t_s_;
-    for (const Running& r : running_)
-      v += r.amplitude_V.real() * r.grown.real() - r.amplitude_V.imag() * r.grown.imag();
+    double v = steady_V_ + rested_V_ + line_V_per_s_ * t_s_;
+    for (const Still& s : still_) v += s.amplitude_V * s.grown;
+    for (const Swinging& s : swinging_)
+      v += s.amplitude_V.real() * s.grown.real() - s.amplitude_V.imag() * s.grown.imag();
     return v;
   }
 
@@ -78,13 +79,8 @@ class Walk {
       anchor();
       return;
     }
-    for (Running& r : running_) {
-      const double re = r.grown.real() + r.factor.real() + r.grown.real() * r.factor.real() -
-                        r.grown.imag() * r.factor.imag();
-      const double im = r.grown.imag() + r.factor.imag() + r.grown.real() * r.factor.imag() +
-                        r.grown.imag() * r.factor.real();
-      r.grown = {re, im};
-    }
+    for (Still& s : still_) s.grown += s.factor + s.grown * s.factor;
+    for (Swinging& s : swinging_) s.grown += s.factor + product(s.grown, s.factor);
   }
 
   /// No later |v| is above this; for motions that nothing drives.
@@ -98,10 +94,17 @@ class Walk {
  private:
   struct Running {
     std::complex<double> amplitude_V;
-    std::complex<double> grown;   ///< exp(rate t) - 1
-    std::complex<double> factor;  ///< exp(rate step) - 1
     double counts_until_s = -never_s;
   };
+  /// A term that runs, whether it swings or not.
+  template <class Number>
+  struct Grown {
+    Number amplitude_V;
+    Number grown;   ///< exp(rate t) - 1
+    Number factor;  ///< exp(rate step) - 1
+  };
+  using Still = Grown<double>;
+  using Swinging = Grown<std::complex<double>>;
 
   void set_step() {
     step_s_ = longest_step_s_;
@@ -114,13 +117,20 @@ class Walk {
   }
 
   void anchor() {
+    rested_V_ = 0.0;
+    still_.clear();
+    swinging_.clear();
     for (std::size_t k = 0; k < running_.size(); ++k) {
-      Running& r = running_[k];
+      const std::complex<double> rate = motion_[k].rate_per_s, amplitude = running_[k].amplitude_V;
       // What is faster than the steps has died out or never counted. It stands for its end value:
       // one step back it would grow beyond all bounds.
-      const bool runs = std::abs(motion_[k].rate_per_s) * step_s_ <= sample_angle * (1.0 + 1e-9);
-      r.grown = runs ? exp_less_one(motion_[k].rate_per_s * t_s_) : -1.0;
-      r.factor = runs ? exp_less_one(motion_[k].rate_per_s * step_s_) : 0.0;
+      if (!(std::abs(rate) * step_s_ <= sample_angle * (1.0 + 1e-9)))
+        rested_V_ -= amplitude.real();
+      else if (rate.imag() == 0.0)
+        still_.push_back(
+            {amplitude.real(), std::expm1(rate.real() * t_s_), std::expm1(rate.real() * step_s_)});
+      else
+        swinging_.push_back({amplitude, exp_less_one(rate * t_s_), exp_less_one(rate * step_s_)});
     }
   }
 
@@ -130,8 +140,11 @@ class Walk {
   double step_s_ = 0.0;
   double next_change_s_ = never_s;
   double steady_V_ = 0.0;
+  double rested_V_ = 0.0;  ///< of the terms that have died out
   double line_V_per_s_ = 0.0;
   boost::container::small_vector<Running, usual_terms> running_;
+  boost::container::small_vector<Still, usual_terms> still_;
+  boost::container::small_vector<Swinging, usual_terms> swinging_;
 };
 
 struct Sample {

@@ -5,6 +5,8 @@
 #include <numbers>
 #include <stdexcept>
 
+#include "contact/lip_course.hpp"
+
 using namespace ohmdrag;
 using namespace ohmdrag::contact;
 
@@ -57,6 +59,29 @@ TEST_CASE("without wear the lip relaxes as its law says, whatever the softening"
         Approx(60.0 * spring_factor(law.set, Time::from_value(3.6e6))).epsilon(1e-12));
   CHECK(aged.width == edge.new_width);
   CHECK_FALSE(aged.groove);
+}
+
+TEST_CASE("the steps of an ageing lip, side by side, are those of its law", "[derived]") {
+  const LipForce law = lip(0.09, 800.0, 0.6);
+  const Temperature hot = from_celsius(105.0);
+  constexpr int steps = 13;
+  for (const double hours : {0.0, 3.0, 20000.0}) {
+    const Time age = Time::from_value(hours * 3600.0);
+    const LipCourse narrow = lip_course(law, age, hot, steps, numerics::LaneWidth::two);
+    REQUIRE(narrow.spring.size() == steps);
+    for (int i = 0; i < steps; ++i) {
+      CAPTURE(hours, i);
+      const LipForceResult now = lip_force(law, {(i + 0.5) / steps * age, hot, Length{}, {}});
+      CHECK(60.0 * narrow.spring[std::size_t(i)] == Approx(now.spring.value()).epsilon(1e-13));
+      CHECK(60.0 * narrow.rubber[std::size_t(i)] == Approx(now.rubber.value()).epsilon(1e-13));
+    }
+    for (const numerics::LaneWidth width : numerics::lane_widths()) {
+      CAPTURE(numerics::name(width));
+      const LipCourse wide = lip_course(law, age, hot, steps, width);
+      CHECK(wide.spring == narrow.spring);
+      CHECK(wide.rubber == narrow.rubber);
+    }
+  }
 }
 
 TEST_CASE("a lip whose force stays wears as the closed form says, and so does the shaft") {
