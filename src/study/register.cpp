@@ -144,15 +144,17 @@ void rank_register(const Ensemble& ensemble, Findings& findings) {
   oneapi::tbb::parallel_for(std::size_t{0}, models.size(), [&](std::size_t m) {
     const MovesEffort& effort = effort_of(models[m].costs);
     // Indices by draws ask for independent ones.
-    if (ensemble.draws->correlations().empty())
-      moved[m] = moves_of_draws(drawn, models[m].drawn, inputs, effort);
+    const bool independent = ensemble.draws->correlations().empty();
+    if (independent) moved[m] = moves_of_draws(drawn, models[m].drawn, inputs, effort);
     if (moved[m] || too_dear(models[m], *ensemble.draws)) return;
     const FigureOfShares figure = [&](std::span<const double> shares) {
       const std::array places{space.at_shares(shares)};
       const Draws stated(ensemble.draws->drawn(), places);
       return models[m].at(Draw(stated, 0));
     };
-    moved[m] = variance_moves(figure, space.coordinates(), inputs, effort);
+    const auto seen =
+        independent ? seen_in_draws(drawn, models[m].drawn, inputs) : std::vector<double>{};
+    moved[m] = variance_moves(figure, space.coordinates(), inputs, effort, seen);
   });
   Register ranked(findings.assumptions);
   for (std::size_t m = 0; m < models.size(); ++m) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "ohmdrag/numerics/sparse_polynomial.hpp"
 #include "ohmdrag/quantity/print.hpp"
@@ -100,6 +101,8 @@ std::vector<bool> seen_to_move(const ChoiceRule& whole, std::optional<std::size_
     for (std::size_t c = 0; c < inputs.size(); ++c)
       moves[c] = moves[c] || indices.group[c].total > 0.0;
   }
+  // Where all draws lie far from any turn they do not tell what would move one.
+  if (std::ranges::none_of(moves, std::identity{})) return {};
   return moves;
 }
 

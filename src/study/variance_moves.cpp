@@ -165,10 +165,33 @@ void fill(const numerics::SobolIndices& indices, const Grouping& grouped,
   }
 }
 
+/// Nothing where the draws are too few, the figure is not finite in all of them or never moves.
+std::optional<numerics::SparsePolynomial> polynomial_of(const DrawnShares& shares,
+                                                        std::span<const double> drawn) {
+  if (drawn.size() < numerics::SparsePolynomial::fewest_rows || shares.shares.empty() ||
+      !std::ranges::all_of(drawn, [](double value) { return std::isfinite(value); }))
+    return std::nullopt;
+  numerics::SparsePolynomial polynomial(shares.shares, shares.scales, drawn);
+  if (polynomial.terms() == 0) return std::nullopt;
+  return polynomial;
+}
+
+/// Total index of each input.
+std::vector<double> totals(const numerics::SparsePolynomial& polynomial,
+                           std::span<const MovingInput> inputs) {
+  std::vector<std::vector<std::size_t>> alone;
+  for (const MovingInput& input : inputs) alone.push_back(input.coordinates);
+  std::vector<double> result;
+  for (const numerics::SobolIndex& index : polynomial.indices(alone).group)
+    result.push_back(index.total);
+  return result;
+}
+
 }  // namespace
 
 VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinates,
-                             std::span<const MovingInput> inputs, const MovesEffort& effort) {
+                             std::span<const MovingInput> inputs, const MovesEffort& effort,
+                             std::span<const double> seen) {
   VarianceMoves result;
   result.screened.assign(inputs.size(), 0.0);
   const std::vector<double> swings = squared_swings(figure, coordinates);
@@ -185,7 +208,9 @@ VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinat
     return result;
   }
 
-  const Grouping grouped = grouping(inputs, result.screened, effort);
+  std::vector<double> matters = result.screened;
+  for (std::size_t i = 0; i < seen.size(); ++i) matters[i] = std::max(matters[i], seen[i]);
+  const Grouping grouped = grouping(inputs, matters, effort);
   const numerics::SobolDesign design(coordinates, grouped.groups, effort.sobol);
   const std::vector<double> outcomes = in_parallel(design.runs(), [&](std::size_t run) {
     std::vector<double> shares(coordinates);
@@ -208,18 +233,18 @@ std::optional<VarianceMoves> moves_of_draws(const DrawnShares& shares,
                                             std::span<const MovingInput> inputs,
                                             const MovesEffort& effort) {
   using numerics::SparsePolynomial;
-  if (drawn.size() < SparsePolynomial::fewest_rows || shares.shares.empty() ||
-      !std::ranges::all_of(drawn, [](double value) { return std::isfinite(value); }))
-    return std::nullopt;
-  const SparsePolynomial polynomial(shares.shares, shares.scales, drawn);
-  if (polynomial.terms() == 0 || polynomial.unexplained() > effort.most_unexplained)
-    return std::nullopt;
-
   VarianceMoves result;
-  std::vector<std::vector<std::size_t>> alone;
-  for (const MovingInput& input : inputs) alone.push_back(input.coordinates);
-  for (const numerics::SobolIndex& index : polynomial.indices(alone).group)
-    result.screened.push_back(index.total);
+  const bool still = std::ranges::all_of(drawn, [&](double one) { return one == drawn.front(); });
+  if (still && drawn.size() >= SparsePolynomial::fewest_rows && std::isfinite(drawn.front())) {
+    result.screened.assign(inputs.size(), 0.0);
+    result.moves.remark = never_moves;
+    result.moves.evaluations = drawn.size();
+    return result;
+  }
+  const std::optional<SparsePolynomial> fitted = polynomial_of(shares, drawn);
+  if (!fitted || fitted->unexplained() > effort.most_unexplained) return std::nullopt;
+  const SparsePolynomial& polynomial = *fitted;
+  result.screened = totals(polynomial, inputs);
   const Grouping grouped = grouping(inputs, result.screened, effort);
   fill(polynomial.indices(grouped.groups), grouped, inputs,
        {numerics::coverage_factor(0.95, SparsePolynomial::blocks - 1.0), polynomial.unexplained()},
@@ -230,8 +255,14 @@ std::optional<VarianceMoves> moves_of_draws(const DrawnShares& shares,
       "variance unexplained, by which the intervals are wider",
       polynomial.terms(), print_number(100.0 * polynomial.unexplained(), 2));
   std::string& remark = result.moves.remark;
-  remark = remark.empty() ? how : how + ". " + remark;
+  remark = remark.empty() ? how : how + "; " + remark;
   return result;
+}
+
+std::vector<double> seen_in_draws(const DrawnShares& shares, std::span<const double> drawn,
+                                  std::span<const MovingInput> inputs) {
+  const auto polynomial = polynomial_of(shares, drawn);
+  return polynomial ? totals(*polynomial, inputs) : std::vector<double>{};
 }
 
 }  // namespace ohmdrag::study

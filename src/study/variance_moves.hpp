@@ -51,8 +51,11 @@ struct VarianceMoves {
 ///           a bootstrap of single runs would take evenly laid points for random ones.
 /// Source    numerics/sobol_indices.hpp; jumps as in M. D. Morris, Technometrics 33 (1991) 161-174
 ///           (from memory)
+/// \param seen  what each input does in draws that were made already (seen_in_draws()): an input
+///              that matters there gets indices of its own too; empty: no such draws
 VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinates,
-                             std::span<const MovingInput> inputs, const MovesEffort& effort);
+                             std::span<const MovingInput> inputs, const MovesEffort& effort,
+                             std::span<const double> seen = {});
 
 /// Where the coordinates of the inputs stood in draws that were made already.
 struct DrawnShares {
@@ -68,10 +71,15 @@ struct DrawnShares {
 ///           polynomial leaves unexplained, for that may be anybody's.
 /// \param drawn   the figure, by draw
 /// \return nothing for less than SparsePolynomial::fewest_rows draws, where the figure is not
-///         finite in all of them, never moves, or where more than `most_unexplained` is left
+///         finite in all of them, or where more than `most_unexplained` is left
 std::optional<VarianceMoves> moves_of_draws(const DrawnShares& shares,
                                             std::span<const double> drawn,
                                             std::span<const MovingInput> inputs,
                                             const MovesEffort& effort);
+
+/// Share of what a polynomial through the draws explains, per input, however little that is; empty
+/// where there is none. A hint where to look, no result.
+std::vector<double> seen_in_draws(const DrawnShares& shares, std::span<const double> drawn,
+                                  std::span<const MovingInput> inputs);
 
 }  // namespace ohmdrag::study

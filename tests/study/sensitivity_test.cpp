@@ -122,7 +122,10 @@ TEST_CASE("draws tell the indices of a weighted sum without a run", "[study]") {
     CHECK(input.total.high - input.total.low > 0.03);
   CHECK_FALSE(study::moves_of_draws(draws, rough, inputs, fine));
   CHECK_FALSE(study::moves_of_draws(draws, std::span(figure).first(127), inputs, fine));
-  CHECK_FALSE(study::moves_of_draws(draws, std::vector<double>(256, 7.0), inputs, fine));
+  const auto still = study::moves_of_draws(draws, std::vector<double>(256, 7.0), inputs, fine);
+  REQUIRE(still);
+  CHECK(still->moves.remark.find("no uncertain number") != std::string::npos);
+  CHECK(still->screened == std::vector<double>(4, 0.0));
   figure[9] = INFINITY;
   CHECK_FALSE(study::moves_of_draws(draws, figure, inputs, fine));
 }
@@ -314,6 +317,40 @@ TEST_CASE("a trade study says what moves it, what it stands down to and what ove
   CHECK_FALSE(found.stress.sentences.empty());
   CHECK_FALSE(found.argument_against.empty());
   if (found.stress.nearest) CHECK(found.stress.nearest->becomes != findings.trade->chosen);
+}
+
+TEST_CASE("what the screen does not see gets an index where draws have seen it", "[study]") {
+  const auto inputs = four_inputs();
+  study::MovesEffort two = fine;
+  two.most_inputs = 2;
+  const auto names = [&](std::span<const double> seen) {
+    std::vector<std::string> found;
+    for (const auto& row : study::variance_moves(weighted_sum, 4, inputs, two, seen).moves.inputs)
+      found.push_back(row.name);
+    return found;
+  };
+  using Names = std::vector<std::string>;
+  CHECK(names({}) == Names{"a", "b", "all others"});
+  CHECK(names(std::array{0.0, 0.0, 0.0, 0.9}) == Names{"a", "c", "all others"});
+}
+
+TEST_CASE("correlated numbers count as one input", "[study]") {
+  study::Case question = sample_case();
+  study::Correlation pair;
+  pair.keys = {"contact.ring.friction", "contact.lip.line_force"};
+  pair.matrix = {1.0, 0.5, 0.5, 1.0};
+  question.correlations = {pair};
+  const auto findings = study::evaluate(question, study::Sections::all());
+  const auto& rows = findings.sensitivity->figures.front().inputs;
+  const auto together = std::ranges::find_if(rows, [](const study::InputMoves& row) {
+    return row.name.find("contact.ring.friction") != std::string::npos;
+  });
+  REQUIRE(together != rows.end());
+  CHECK(together->name.find("contact.lip.line_force") != std::string::npos);
+  CHECK(together->total.value > 0.5);
+  // Both rank as the pair does.
+  for (const study::Assumption& row : findings.assumptions)
+    if (std::ranges::find(pair.keys, row.name) != pair.keys.end()) CHECK(row.moves_share > 0.5);
 }
 
 TEST_CASE("sensitivities are the same for one thread and for two", "[study]") {

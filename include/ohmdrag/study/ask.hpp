@@ -72,8 +72,8 @@ using AskProgress = std::function<void(std::size_t done, std::size_t all)>;
 /// Method    first every open number stands at both ends of its spread beside three draws of all
 ///           others: what moves nothing that decides, but for rounding, is never asked. Those that
 ///           move it most are then taken as known at three Gauss-Legendre points of their
-///           distribution, and the whole ensemble decides anew at each. Nothing is regressed, so no
-///           noise of the sample is taken for an effect.
+///           distribution, and the draws, 200 at most, decide anew at each. Nothing is regressed,
+///           so no noise of the sample is taken for an effect.
 /// Order     how likely the choice turns, then the value of knowing, then how likely a verdict
 /// turns. Value     expected value of perfect information with the utility "the chosen variant is
 /// the right
