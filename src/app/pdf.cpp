@@ -11,6 +11,7 @@
 #include <fstream>
 #include <iterator>
 #include <sstream>
+#include <string_view>
 #include <thread>
 #include <vector>
 
@@ -73,6 +74,20 @@ int status_of(const std::vector<std::string>& command) {
   return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
 }
 
+/// The same with one date in place of that of printing, so that a case always gives the same bytes.
+/// Written over in place: offsets within the file stay true.
+/// Source  ISO 32000-1:2008, 7.9.4 (dates) and 14.3.3 (document information), from memory.
+std::string without_time(std::string pdf) {
+  constexpr std::string_view always = "19800101000000";
+  for (const std::string_view key : {"/CreationDate (D:", "/ModDate (D:"})
+    for (std::size_t at = pdf.find(key); at != std::string::npos; at = pdf.find(key, at)) {
+      at += key.size();
+      const std::size_t end = pdf.find_first_not_of("0123456789", at);
+      if (end == at + always.size()) pdf.replace(at, always.size(), always);
+    }
+  return pdf;
+}
+
 }  // namespace
 
 std::optional<fs::path> installed_chromium() {
@@ -117,7 +132,7 @@ void print_pdf(const std::string& html, const fs::path& target) {
   if (status != 0 || !pdf.starts_with("%PDF"))
     throw WriteError(fmt::format("cannot write {}: {} failed with status {}", target.string(),
                                  chromium->string(), status));
-  write_file(target, pdf);
+  write_file(target, without_time(pdf));
 }
 
 }  // namespace ohmdrag::app

@@ -7,7 +7,6 @@ namespace ohmdrag::report {
 namespace {
 
 constexpr std::size_t rows_of_register = 12;  // one screen; the JSON document has all
-constexpr int top_rung = 7;
 
 std::string share_in_words(double share, const std::string& figure_name) {
   return print_number(100.0 * share, 2) + " % of the variance of " + figure_name +
@@ -102,10 +101,9 @@ Table register_table(const study::Findings& findings, std::size_t rows) {
 
 void print_register(const study::Findings& findings, Page& page) {
   if (findings.assumptions.empty()) return;
-  page.heading("How much rests on assumed numbers");
+  page.heading("Register of numbers, those that move most first");
   if (findings.headline.empty())
     page.say("What each number moves is ranked by the trade command only.");
-  for (const std::string& sentence : assumed_share_in_words(findings)) page.say(sentence);
   page.space();
   page.table(register_table(findings, rows_of_register));
   if (rows_of_register < findings.assumptions.size())

@@ -6,6 +6,8 @@
 /// The parts of a page, each from the findings alone. A part without rows prints nothing.
 namespace ohmdrag::report {
 
+inline constexpr int top_rung = 7;  ///< of the claim ladder
+
 /// All parts, whatever the command: the answer first.
 Page whole_page(const study::Findings& findings, const TerminalOptions& options);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "ohmdrag/quantity/print.hpp"
+#include "report/first_screen.hpp"
 #include "report/sections.hpp"
 
 namespace ohmdrag::report {
@@ -159,23 +160,11 @@ void add_decision(ExchangeTable& table) {
             [](const ExchangeRow& row) { return figure(row.probability_best); });
 }
 
-void print_answer(const Findings& findings, Page& page) {
-  const study::Trade& trade = *findings.trade;
-  page.heading("Answer");
-  page.say(trade.chosen.empty() ? "No variant is chosen."
-                                : trade.chosen + ", probability of being best " +
-                                      print_number(trade.probability_best, 3) + ".");
-  page.say(trade.reason);
-  if (findings.sensitivity) page.say(findings.sensitivity->argument_against, "Against it: ");
-  page.say(trade.claim.sentence, "Claim: ");
-  page.say(trade.claim.missing, "Next rung: ");
-}
-
 }  // namespace
 
 void print_trade(const Findings& findings, Page& page) {
   if (!findings.trade) return;
-  print_answer(findings, page);
+  print_first_screen(findings, page);
   print_exchange(findings, page);
 }
 

@@ -6,6 +6,7 @@
 #include "ohmdrag/bearing/roller_load.hpp"
 #include "ohmdrag/voltage/insulation.hpp"
 #include "study/model.hpp"
+#include "study/most_loaded_element.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -192,6 +193,23 @@ Force BearingModel::equivalent_load(Torque torque) const {
                 : bearing::deep_groove_equivalent_load(at.radial, at.axial, static_rating,
                                                        static_factor)
                       .load;
+}
+
+Force most_loaded_element(const BearingModel& model, const Bearing& entry, const Draw& draw,
+                          Torque torque) {
+  const energy::BearingLoads loads = model.loads.at(torque);
+  Force most{};
+  if (model.roller) {
+    for (const auto& phase : bearing::roller_loads_over_phase(
+             rollers_of(entry.type, draw), loads.radial, loads.axial, int(cage_positions)))
+      most = std::max(most, *std::ranges::max_element(phase));
+    return most;
+  }
+  const bearing::Elastic steel{draw(entry.young_modulus), draw(entry.poisson)};
+  for (const bearing::LoadDistribution& phase : bearing::load_distribution_over_phase(
+           geometry_of(entry.type, draw), steel, loads.radial, loads.axial, int(cage_positions)))
+    most = std::max(most, phase.q_max);
+  return most;
 }
 
 }  // namespace ohmdrag::study

@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "ohmdrag/study/visit.hpp"
+#include "study/explain_worked.hpp"
 
 namespace ohmdrag::study {
 
@@ -86,6 +87,14 @@ std::string Chain::step(std::string symbol, std::string expression, double value
                         std::string meaning, std::string source, std::string validity) {
   return add({ExplainLine::Kind::step, std::move(symbol), std::move(meaning), std::move(expression),
               value, std::move(unit), std::move(validity), std::move(source)});
+}
+
+std::string Chain::worked(std::string symbol, std::string expression, std::string unit,
+                          std::string meaning, std::string source, std::string validity) {
+  const double found =
+      study::worked(expression, [this](std::string_view name) { return value(std::string(name)); });
+  return step(std::move(symbol), std::move(expression), found, std::move(unit), std::move(meaning),
+              std::move(source), std::move(validity));
 }
 
 std::string Chain::sum(std::string symbol, const std::vector<std::string>& terms, double value,

@@ -24,6 +24,9 @@ class Chain {
                      std::string source);
   std::string step(std::string symbol, std::string expression, double value, std::string unit,
                    std::string meaning, std::string source, std::string validity = {});
+  /// A step whose value is worked out here, from the lines above.
+  std::string worked(std::string symbol, std::string expression, std::string unit,
+                     std::string meaning, std::string source, std::string validity = {});
   /// symbol = a + b + …, or its only term.
   std::string sum(std::string symbol, const std::vector<std::string>& terms, double value,
                   std::string unit, std::string meaning);

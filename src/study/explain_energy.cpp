@@ -1,3 +1,7 @@
+#include <fmt/format.h>
+
+#include <utility>
+
 #include "study/explain_service_chain.hpp"
 
 namespace ohmdrag::study {
@@ -11,48 +15,11 @@ std::pair<std::string, double> against_baseline(ServiceChain& here, ServiceChain
   return {fmt::format("{} - {}", a, b), chain.value(a) - chain.value(b)};
 }
 
-/// One stretch of the first duty of the mix worked out, the one that takes most; none of measured
-/// trips.
-void explain_stretch(const Ensemble& ensemble, std::size_t v, const ServiceMix& mix, Chain& chain) {
-  const Nominal nominal(ensemble, v);
-  std::size_t d = 0;
-  while (mix.share[d] == 0.0) ++d;
-  const Duty& duty = nominal.world->duties[d];
-  if (!duty.trips.empty()) return;
-  const DutyModel model = duty_model(nominal.model, duty, nominal.draw);
-  const energy::Stretch* stretch = nullptr;
-  Temperature oil{};
-  double most_W = -1.0;
-  const auto look = [&](const energy::Moment& moment) {
-    double watts = 0.0;
-    for (const energy::PartLoss& loss : moment.losses) watts += loss.power.value();
-    if (!(watts > most_W)) return;
-    most_W = watts;
-    stretch = &moment.stretch;
-    oil = moment.oil;
-  };
-  energy::march(nominal.variant.unit, model.stretches, model.phases.size(), model.sump,
-                nominal.model.dry, look);
-  if (!stretch) return;
-  const energy::Running now{stretch->speed, stretch->torque,
-                            stretch->dry.empty() ? nominal.model.dry : stretch->dry, oil};
-  const std::string watts =
-      explain_watts({nominal.model, nominal.variant, nominal.variant.unit, now}, "_step", chain);
-  chain.taken("dt_step", stretch->dt.value(), "s",
-              fmt::format("length of the stretch of {} that takes most", duty.id), "the duty");
-  chain.step("E_step", fmt::format("{}*dt_step", watts), chain.value(watts) * stretch->dt.value(),
-             "J",
-             fmt::format("all parts over that stretch, at the shafts: one of {} whose sums follow",
-                         model.stretches.size()),
-             "definition");
-}
-
 }  // namespace
 
 void explain_energy(const Ensemble& ensemble, std::size_t v, const std::string& figure,
                     Chain& chain) {
   ServiceChain here(ensemble, v, "", chain), base(ensemble, ensemble.baseline, "_base", chain);
-  explain_stretch(ensemble, v, here.mix(), chain);
   const auto [expression, value] =
       against_baseline(here, base, chain, [](ServiceChain& side) { return side.energy(); });
   const Case& question = *ensemble.question;

@@ -9,6 +9,8 @@
 /// variant or place from those of another.
 namespace ohmdrag::study {
 
+class ElectricModel;
+
 /// A unit that runs somewhere.
 struct ExplainedRunning {
   const WorldModel& model;
@@ -36,6 +38,16 @@ void explain_impedance(const Ensemble& ensemble, std::size_t variant, std::size_
 /// edge_peak_V, held_V, discharge_rate_per_s, dose_rate_W_per_mm2.
 void explain_voltage(const Ensemble& ensemble, std::size_t variant, std::size_t point,
                      const std::string& figure, Chain& chain);
+
+/// Speed and torque of a shaft and the oil, at a point or on a duty.
+struct ExplainedPlace {
+  AngularVelocity speed;
+  Temperature oil;
+  Torque torque;
+};
+/// The same at any place of the inverter's shaft.
+void explain_voltage_at(const Nominal& nominal, const ElectricModel& electric,
+                        const ExplainedPlace& place, const std::string& figure, Chain& chain);
 
 /// Figures over the service: battery_Wh_per_km, kWh_per_year, striking_time_share, dose_factor,
 /// basic_life_h, modified_life_h, life_h, life_gain_h, break_even_kWh.

@@ -1,3 +1,7 @@
+#include <fmt/format.h>
+
+#include <stdexcept>
+
 #include "study/explain_service_chain.hpp"
 
 namespace ohmdrag::study {

@@ -1,248 +1,54 @@
 #pragma once
 
-#include <fmt/format.h>
-
-#include <cmath>
 #include <optional>
-#include <stdexcept>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "study/combined_lives.hpp"
 #include "study/damage_law.hpp"
 #include "study/explain_parts.hpp"
+#include "study/explain_stretch.hpp"
 
 namespace ohmdrag::study {
 
-inline constexpr auto marched = "march through the duty, stretch by stretch; nobody retypes it";
-
-/// Sums of one variant over the service of the nominal case.
+/// Sums of one variant over the service of the nominal case. Of each marched sum one stretch is
+/// worked out first, and the sum itself is stated with the number of its stretches.
 class ServiceChain {
  public:
-  ServiceChain(const Ensemble& ensemble, std::size_t v, std::string tail, Chain& chain)
-      : ensemble_(ensemble),
-        question_(*ensemble.question),
-        world_(ensemble.world(v)),
-        sample_(ensemble.samples[v].front()),
-        mix_(service_mix(question_)),
-        v_(v),
-        tail_(std::move(tail)),
-        chain_(chain) {
-    if (sample_.duties.empty()) throw std::invalid_argument("the case has no duty");
-    for (std::size_t d = 0; d < mix_.share.size(); ++d)
-      if (mix_.share[d] > 0.0) duties_.push_back(d);
-  }
+  /// \param tail  of the symbols; the stretches are those of the variant without one
+  ServiceChain(const Ensemble& ensemble, std::size_t v, std::string tail, Chain& chain);
 
   /// Energy per kilometre at the battery, or mean watts of a machine, over the mix; its symbol.
-  std::string energy() {
-    std::string expression;
-    double sum = 0.0;
-    for (const std::size_t d : duties_) {
-      const DutySample& duty = sample_.duties[d];
-      const std::string share = share_of(d), joules = joules_of(d);
-      const std::string id = of(d);
-      double per_unit = 0.0;
-      std::string line;
-      if (mix_.driven) {
-        per_unit = battery_Wh_per_km(duty);
-        line = chain_.step(fmt::format("e{}{}", id, tail_),
-                           fmt::format("{}/3600/({}/1000)", joules, distance_of(d)), per_unit,
-                           "Wh/km", "battery energy of the account per way", "definition");
-      } else {
-        per_unit = mean_W(duty);
-        line =
-            chain_.step(fmt::format("Pm{}{}", id, tail_), fmt::format("{}/{}", joules, time_of(d)),
-                        per_unit, "W", "mean watts of the account", "definition");
-      }
-      expression += fmt::format("{}{}*{}", expression.empty() ? "" : " + ", share, line);
-      sum += mix_.share[d] * per_unit;
-    }
-    return chain_.step(fmt::format("{}{}", mix_.driven ? "e_all" : "Pm_all", tail_), expression,
-                       sum, mix_.driven ? "Wh/km" : "W", "over the service mix",
-                       "mean over the mix");
-  }
-
+  std::string energy();
   /// Mean of a sum per second of running; of one way to the frame or of all; its symbol.
   std::string per_second(const std::string& what, double BearingSample::*member,
                          std::optional<std::size_t> place, const std::string& unit,
-                         const std::string& meaning) {
-    const std::string name =
-        place ? fmt::format("{}_{}{}", what, symbol_of(world_.bearings[*place].id), tail_)
-              : fmt::format("{}{}", what, tail_);
-    std::string expression;
-    double sum = 0.0;
-    for (const std::size_t d : duties_) {
-      const DutySample& duty = sample_.duties[d];
-      double value = 0.0;
-      for (std::size_t b = 0; b < duty.bearings.size(); ++b)
-        if (!place || *place == b) value += duty.bearings[b].*member;
-      const std::string own =
-          chain_.taken(name + of(d), value, unit,
-                       meaning + ", one passage of " + question_.duties[d].id, marched);
-      expression += fmt::format("{}{}/{}*{}", expression.empty() ? "" : " + ", share_of(d),
-                                mix_.driven ? distance_of(d) : time_of(d), own);
-      sum += weight(d) * value;
-    }
-    const double seconds = seconds_per_unit();
-    return chain_.step(name, fmt::format("({})/{}", expression, seconds_), sum / seconds,
-                       unit.empty() ? "1/s" : unit + "/s", meaning + ", per second of running",
-                       "mean over the mix");
-  }
-
-  /// Hours of one bearing that a share of its life a second leaves; its symbol.
-  std::string hours(const std::string& what, double BearingSample::*damage, std::size_t b,
-                    const std::string& meaning) {
-    const std::string rate = per_second(what, damage, b, "", "share of " + meaning);
-    return chain_.step(fmt::format("L_{}", rate), fmt::format("1/{}/3600", rate),
-                       1.0 / chain_.value(rate) / 3600.0, "h",
-                       fmt::format("{} of {}", meaning, world_.bearings[b].id),
-                       "Palmgren and Miner: damage adds up");
-  }
-
+                         const std::string& meaning);
   /// All bearings together; the symbol is that of the figure.
   void system(const std::string& figure, const std::string& what, double BearingSample::*damage,
-              const std::string& meaning) {
-    const double slope = world_.discharge.fatigue_slope.mid();
-    chain_.given("slope", slope, "", "Weibull slope of fatigue", {"discharge.fatigue_slope"});
-    std::string expression;
-    double sum = 0.0;
-    for (std::size_t b = 0; b < world_.bearings.size(); ++b) {
-      const std::string life = hours(what, damage, b, meaning);
-      expression += fmt::format("{}{}^(-slope)", expression.empty() ? "" : " + ", life);
-      sum += std::pow(chain_.value(life), -slope);
-    }
-    chain_.step(figure, fmt::format("({})^(-1/slope)", expression), std::pow(sum, -1.0 / slope),
-                "h", meaning + " of all bearings together", "Weibull, product of the survivals",
-                "one slope");
-  }
-
+              const std::string& meaning);
   /// Life of all bearings under the first law, causes independent; its symbol.
-  std::string life_under_law(const std::string& symbol) {
-    const DamageLaw& law = question_.laws.front();
-    const auto lives = lives_of(ensemble_, mix_, law, v_, 0);
-    if (!lives) throw std::invalid_argument("the damage law gives no hours here");
-    const LifeSlopes slopes = life_slopes(world_);
-    chain_.given("slope", slopes.fatigue, "", "Weibull slope of fatigue",
-                 {"discharge.fatigue_slope"});
-    chain_.given("slope_e", slopes.erosion, "", "Weibull slope of erosion by discharges",
-                 {"discharge.erosion_slope"});
-    const double life = competing_life_h(*lives, slopes);
-    if (!(std::isfinite(life) && life > 0.0))
-      throw std::invalid_argument("life under the law: there is no finite life to work out");
-    const std::string root = chain_.solved(symbol, life, "h", "age that 90 % of the units survive",
-                                           "root of one = 1, the next but last line");
-    std::string expression;
-    double sum = 0.0;
-    for (std::size_t b = 0; b < lives->size(); ++b) {
-      const auto add = [&](const std::string& of_cause, double hours, const char* slope,
-                           double exponent) {
-        if (!std::isfinite(hours)) return;
-        expression +=
-            fmt::format("{}({}/{})^{}", expression.empty() ? "" : " + ", root, of_cause, slope);
-        sum += std::pow(life / hours, exponent);
-      };
-      add(fatigue_hours_of(b, (*lives)[b]), (*lives)[b].fatigue_h, "slope", slopes.fatigue);
-      if (std::isfinite((*lives)[b].erosion_h))
-        add(erosion_hours_of(b, law, (*lives)[b]), (*lives)[b].erosion_h, "slope_e",
-            slopes.erosion);
-    }
-    chain_.step(fmt::format("one{}", tail_), expression, sum, "",
-                "shares of the hazard at that age, which add up to 1",
-                "Weibull, competing risks at a survival of 90 %");
-    return root;
-  }
-
-  double seconds_per_unit() {
-    std::string expression;
-    double sum = 0.0;
-    for (const std::size_t d : duties_) {
-      expression += fmt::format("{}{}/{}*{}", expression.empty() ? "" : " + ", share_of(d),
-                                mix_.driven ? distance_of(d) : time_of(d), time_of(d));
-      sum += weight(d) * sample_.duties[d].time_s();
-    }
-    seconds_ =
-        chain_.step(fmt::format("sec{}", tail_), expression, sum, mix_.driven ? "s/m" : "s/s",
-                    "running time a unit of the service", "mean over the mix");
-    return sum;
-  }
+  std::string life_under_law(const std::string& symbol);
 
   bool driven() const { return mix_.driven; }
   const ServiceMix& mix() const { return mix_; }
 
  private:
-  std::string of(std::size_t d) const {
-    return fmt::format("_{}", symbol_of(question_.duties[d].id));
-  }
-  double weight(std::size_t d) const {
-    return weight_of(mix_, d, sample_.duties[d].distance_m(), sample_.duties[d].time_s());
-  }
-  std::string share_of(std::size_t d) {
-    return chain_.taken(fmt::format("share{}", of(d)), mix_.share[d], "", "share of the service",
-                        "service.mix, or alike");
-  }
-  std::string time_of(std::size_t d) {
-    return chain_.taken(fmt::format("t{}{}", of(d), tail_), sample_.duties[d].time_s(), "s",
-                        "time of the duty", "the duty");
-  }
-  std::string distance_of(std::size_t d) {
-    return chain_.taken(fmt::format("s{}{}", of(d), tail_), sample_.duties[d].distance_m(), "m",
-                        "way of the duty", "the duty");
-  }
+  /// Hours of one bearing that a share of its life a second leaves; its symbol.
+  std::string hours(const std::string& what, double BearingSample::*damage, std::size_t b,
+                    const std::string& meaning);
+  double seconds_per_unit();
+  std::string of(std::size_t d) const;
+  double weight(std::size_t d) const;
+  std::string share_of(std::size_t d);
+  std::string time_of(std::size_t d);
+  std::string distance_of(std::size_t d);
   /// Of all parts over all phases, at the battery or of a machine at the shaft.
-  std::string joules_of(std::size_t d) {
-    std::vector<std::string> terms;
-    double sum = 0.0;
-    const DutySample& duty = sample_.duties[d];
-    for (std::size_t ph = 0; ph < duty.phases.size(); ++ph) {
-      const auto& by_part = mix_.driven ? duty.phases[ph].battery_J : duty.phases[ph].shaft_J;
-      double joules = 0.0;
-      for (const double part : by_part) joules += part;
-      terms.push_back(chain_.taken(
-          fmt::format("E{}_{}{}", of(d), ph + 1, tail_), joules, "J",
-          fmt::format("all parts of the account in phase {} of {}, {}", ph + 1,
-                      question_.duties[d].id, mix_.driven ? "at the battery" : "at the shafts"),
-          marched));
-      sum += joules;
-    }
-    return chain_.sum(fmt::format("E{}{}", of(d), tail_), terms, sum, "J",
-                      "all phases of the duty");
-  }
-
-  std::string fatigue_hours_of(std::size_t b, const BearingLives& lives) {
-    if (!starts_at_modified(world_))
-      return hours("damage", &BearingSample::damage, b, "basic rating life");
-    const std::string modified =
-        hours("modified", &BearingSample::modified_damage, b, "modified rating life");
-    const double factor = lives.fatigue_h / chain_.value(modified);
-    const std::string id = symbol_of(world_.bearings[b].id);
-    const std::string back = chain_.taken(fmt::format("back_to_90_{}{}", id, tail_), factor, "",
-                                          "from the stated survival of the rating life to 90 %",
-                                          "reliability factor of ISO 281, 1 at 90 %");
-    return chain_.step(fmt::format("Lf_{}{}", id, tail_), fmt::format("{}*{}", modified, back),
-                       lives.fatigue_h, "h", "fatigue at a survival of 90 %", "ISO 281");
-  }
-
-  std::string erosion_hours_of(std::size_t b, const DamageLaw& law, const BearingLives& lives) {
-    const std::string name = fmt::format("Le_{}{}", symbol_of(world_.bearings[b].id), tail_);
-    if (law.kind != LawKind::dose)
-      return chain_.taken(name, lives.erosion_h, "h", "erosion under the law",
-                          law_word(law.kind) + " law over the strikes of the duties");
-    const std::string here =
-        per_second("dose", &BearingSample::dose_J_m2, b, "J/m2", "discharge dose of the bearing");
-    const std::size_t watched = variant_observed(ensemble_, law);
-    std::string there = here;
-    if (watched != v_)
-      there = ServiceChain(ensemble_, watched, "_observed", chain_)
-                  .per_second("dose", &BearingSample::dose_J_m2, b, "J/m2",
-                              "discharge dose of the bearing where it was observed");
-    const double after = law.after->mid() / 3600.0;
-    chain_.given("after", after, "h", "age at which the event was observed",
-                 {"damage.calibration.after"});
-    return chain_.step(name, fmt::format("after*{}/{}", there, here), lives.erosion_h, "h",
-                       "erosion under the dose law", "one observation of the user",
-                       "no claim beyond that observation");
-  }
+  std::string joules_of(std::size_t d);
+  std::string fatigue_hours_of(std::size_t b, const BearingLives& lives);
+  std::string erosion_hours_of(std::size_t b, const DamageLaw& law, const BearingLives& lives);
+  /// Where the sum over a duty comes from.
+  std::string marched(std::size_t d);
 
   const Ensemble& ensemble_;
   const Case& question_;
@@ -254,6 +60,7 @@ class ServiceChain {
   Chain& chain_;
   std::vector<std::size_t> duties_;  ///< with a share
   std::string seconds_;
+  std::optional<StretchChain> stretch_;  ///< of the first of these
 };
 
 /// battery_Wh_per_km, kWh_per_year, break_even_kWh.

@@ -4,14 +4,13 @@
 #include <numbers>
 
 #include "ohmdrag/contact/friction.hpp"
-#include "ohmdrag/material/density.hpp"
+#include "study/explain_heat.hpp"
+#include "study/explain_oil.hpp"
 #include "study/explain_parts.hpp"
-#include "study/unit_samples.hpp"
 
 namespace ohmdrag::study {
 namespace {
 
-constexpr auto walther = "C. Walther (1931), as quoted; constant of the entry";
 constexpr auto mixed_film =
     "mixed film of a lip: load share exp[-(G/Gc)^m], film friction after G^(1/3)";
 
@@ -25,21 +24,23 @@ class ShaftChain {
         network_(system_, running.now.speed[shaft], around_),
         state_(component::solve(network_, system_, running.now.speed[shaft], around_)),
         running_(running),
-        shaft_id_(running.model.world->shafts[shaft].id),
+        symbols_{shaft, running.model.world->shafts[shaft].id, tail, {}, {}},
         tail_(tail),
-        of_shaft_('_' + symbol_of(shaft_id_) + tail),
         chain_(chain) {
     const double w = running.now.speed[shaft].value();
-    omega_ = chain_.taken("w" + of_shaft_, std::abs(w), "rad/s", "speed of the shaft",
-                          "speed of the place and ratio of the shaft");
-    diameter_ = chain_.given("d" + of_shaft_, system_.diameter.value(), "m", "diameter as made",
-                             {"shaft." + shaft_id_ + ".diameter"});
-    speed_ = chain_.step("u" + of_shaft_, fmt::format("{}*{}/2", omega_, diameter_),
-                         std::abs(w) * system_.diameter.value() / 2.0, "m/s", "surface speed",
-                         "definition");
+    omega_ = symbols_.omega =
+        chain_.taken(fmt::format("w{}", symbols_.own()), std::abs(w), "rad/s", "speed of the shaft",
+                     "speed of the place and ratio of the shaft");
+    diameter_ = symbols_.diameter =
+        chain_.given(fmt::format("d{}", symbols_.own()), system_.diameter.value(), "m",
+                     "diameter as made", {"shaft." + symbols_.id + ".diameter"});
+    speed_ = chain_.step(
+        fmt::format("u{}", symbols_.own()), fmt::format("{}*{}/2", omega_, diameter_),
+        std::abs(w) * system_.diameter.value() / 2.0, "m/s", "surface speed", "definition");
   }
 
   void explain() {
+    heat_ = explain_heat(running_, symbols_.index, symbols_, network_, chain_);
     for (std::size_t i = 0; i < system_.contacts.size(); ++i) {
       const bool film = std::holds_alternative<contact::MixedFilm>(system_.contacts[i].law);
       if (film)
@@ -123,7 +124,9 @@ class ShaftChain {
   std::string film_friction(std::size_t i, const contact::MixedFilm& film, double force_share) {
     const component::ShaftContact& contact = system_.contacts[i];
     const Temperature theta = state_.contacts[i].contact;
-    const std::string eta = viscosity(i, theta);
+    const std::string eta = explain_oil(system_.lubricant, running_.model.world->sump.lubricant,
+                                        theta, theta_[i], name("", i), "at the contact", chain_)
+                                .dynamic;
     const double line = force_share * contact.line_force.value();
     const double u = chain_.value(speed_);
     const double G = chain_.value(eta) * u / line;
@@ -154,75 +157,16 @@ class ShaftChain {
                        point.friction, "", "friction", mixed_film);
   }
 
-  /// Dynamic viscosity, Pa s.
-  std::string viscosity(std::size_t i, Temperature theta) {
-    const material::LubricantProperties& oil = system_.lubricant;
-    const Lubricant& entry = running_.model.world->sump.lubricant;
-    const std::string key_of_oil = "lubricant." + entry.id + '.';
-    const auto nu_at = [&](double degC) {
-      return 1e6 * material::kinematic_viscosity(oil, from_celsius(degC)).value();
-    };
-    const auto lg_lg = [&](double nu) {
-      return std::log10(std::log10(nu + oil.viscosity.constant()));
-    };
-    const double nu40 = nu_at(40.0), nu100 = nu_at(100.0), degC = in_celsius(theta);
-    const std::string at_40 = chain_.given("nu40", nu40, "mm2/s", "viscosity of the oil at 40 degC",
-                                           {key_of_oil + "viscosity_40"});
-    const std::string at_100 =
-        chain_.given("nu100", nu100, "mm2/s", "viscosity of the oil at 100 degC",
-                     {key_of_oil + "viscosity_100"});
-    const std::string constant =
-        chain_.given("c_nu", oil.viscosity.constant(), "mm2/s", "constant of Walther's law",
-                     {key_of_oil + "viscosity_constant"});
-    const double z40 = lg_lg(nu40), z100 = lg_lg(nu100);
-    const std::string Z40 = chain_.step("Z40", fmt::format("lg(lg({} + {}))", at_40, constant), z40,
-                                        "", "double logarithm at 40 degC", walther);
-    const std::string Z100 = chain_.step("Z100", fmt::format("lg(lg({} + {}))", at_100, constant),
-                                         z100, "", "double logarithm at 100 degC", walther);
-    const double b = (z40 - z100) / (std::log10(373.15) - std::log10(313.15));
-    const std::string slope =
-        chain_.step("B_nu", fmt::format("({} - {})/(lg(373.15) - lg(313.15))", Z40, Z100), b, "",
-                    "slope of Walther's law", walther);
-    const double nu = 1e6 * material::kinematic_viscosity(oil, theta).value();
-    const std::string kinematic = chain_.step(
-        name("nu", i),
-        fmt::format("10^(10^({} - {}*(lg({} + 273.15) - lg(313.15)))) - {}", Z40, slope, theta_[i],
-                    constant),
-        nu, "mm2/s", "viscosity at the contact", walther, "-30 to 150 degC and 2 mm2/s and more");
-    const std::string rho15 =
-        chain_.given("rho15", oil.density_15.value(), "kg/m3", "density of the oil at 15 degC",
-                     {key_of_oil + "density_15"});
-    const double alpha = 0.6278 / oil.density_15.value() * (degC - 15.0);
-    const std::string expansion = chain_.step(
-        name("a_rho", i), fmt::format("0.6278/{}*({} - 15)", rho15, theta_[i]), alpha, "",
-        "expansion of the oil since 15 degC", "ASTM D1250, group of lubricating oils");
-    const double rho = material::oil_density(oil.density_15, theta).value();
-    const std::string density = chain_.step(
-        name("rho", i), fmt::format("{}*exp(-{}*(1 + 0.8*{}))", rho15, expansion, expansion), rho,
-        "kg/m3", "density at the contact", "ASTM D1250, group of lubricating oils");
-    return chain_.step(name("eta", i), fmt::format("1e-6*{}*{}", kinematic, density),
-                       1e-6 * nu * rho, "Pa*s", "dynamic viscosity at the contact", "definition");
-  }
-
   void temperature(std::size_t i) {
-    std::string expression = chain_.taken(name("theta_idle", i), in_celsius(network_.idle(i)),
-                                          "degC", "the contact without any friction",
-                                          "heat network of the shaft: fins between "
-                                          "and beyond the contacts, at this speed");
+    std::string expression = heat_.idle[i];
     double value = chain_.value(expression);
     for (std::size_t j = 0; j < system_.contacts.size(); ++j) {
-      const double R = network_.resistance(i, j).value();
-      const std::string rise =
-          chain_.taken(fmt::format("R_{}_{}{}", symbol_of(system_.contacts[i].id),
-                                   symbol_of(system_.contacts[j].id), tail_),
-                       R, "K/W", "rise of the first per watt in the second",
-                       "heat network of the shaft, superposition");
-      expression += fmt::format(" + {}*{}", rise, name("P", j));
-      value += R * state_.contacts[j].power.value();
+      expression += fmt::format(" + {}*{}", heat_.rise[i][j], name("P", j));
+      value += network_.resistance(i, j).value() * state_.contacts[j].power.value();
     }
     chain_.step(name(theta_[i].empty() ? "theta" : "theta_again", i), expression, value, "degC",
                 theta_[i].empty() ? "mean temperature of the contact" : "the root again",
-                "derived: superposition in a linear heat network");
+                "derived: superposition in a linear heat flow");
   }
 
   const component::ShaftSystem& system_;
@@ -230,38 +174,14 @@ class ShaftChain {
   component::ThermalNetwork network_;
   component::ShaftState state_;
   const ExplainedRunning& running_;
-  std::string shaft_id_, tail_, of_shaft_;
+  ExplainedShaft symbols_;
+  std::string tail_;
   Chain& chain_;
+  ExplainedHeat heat_;
   std::string omega_, diameter_, speed_;
   std::string line_force_;          ///< of the contact in hand, warm
   std::vector<std::string> theta_;  ///< by contact; empty of dry ones
 };
-
-/// The speeds of the shafts out of that of the point.
-void explain_speeds(const Nominal& nominal, const OperatingPoint& point,
-                    const std::vector<AngularVelocity>& speeds, const std::string& tail,
-                    Chain& chain) {
-  const auto ratios = nominal.model.ratios(point, nominal.draw);
-  for (std::size_t s = 0; s < speeds.size(); ++s) {
-    const std::string& id = nominal.world->shafts[s].id;
-    const std::string symbol = fmt::format("w_{}{}", symbol_of(id), tail);
-    const double w = std::abs(speeds[s].value());
-    if (point.road_speed) {
-      chain.given("v", nominal.draw(*point.road_speed).value(), "m/s", "road speed",
-                  {"operating_point." + point.id + ".road_speed"});
-      chain.taken("U", nominal.model.gearing[s].rolling_circumference.value(), "m",
-                  "rolling circumference", "code of the tyre");
-      const std::string ratio =
-          chain.taken(fmt::format("i_{}{}", symbol_of(id), tail), ratios[s], "",
-                      "turns of the shaft per turn of the wheel", "shaft." + id + ".ratio");
-      chain.step(symbol, fmt::format("2*pi*v/U*{}", ratio), w, "rad/s", "speed of the shaft",
-                 "definition");
-    } else if (point.shaft == id) {
-      chain.given(symbol, w, "rad/s", "speed of the shaft",
-                  {"operating_point." + point.id + ".shaft_speed"});
-    }
-  }
-}
 
 std::string loss_in_words(const energy::Part& part) {
   if (std::holds_alternative<energy::BearingPart>(part.form))
@@ -295,19 +215,6 @@ std::string explain_watts(const ExplainedRunning& running, const std::string& ta
     total += losses[p].power.value();
   }
   return chain.sum("P_all" + tail, terms, total, "W", "own watts of all parts");
-}
-
-std::string explain_point(const Ensemble& ensemble, std::size_t v, std::size_t p,
-                          const std::string& tail, Chain& chain) {
-  const Nominal nominal(ensemble, v);
-  const OperatingPoint& point = nominal.world->points[p];
-  const auto speeds = nominal.model.speeds(point, nominal.draw);
-  const auto torques = nominal.model.torques(point, nominal.draw);
-  const energy::DriveUnit unit = unit_at(point, *nominal.world, nominal.variant, nominal.draw);
-  const energy::Running now{speeds, torques, nominal.model.dry,
-                            nominal.draw(point.oil_temperature)};
-  explain_speeds(nominal, point, speeds, tail, chain);
-  return explain_watts({nominal.model, nominal.variant, unit, now}, tail, chain);
 }
 
 }  // namespace ohmdrag::study

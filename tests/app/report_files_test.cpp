@@ -65,3 +65,27 @@ TEST_CASE("a browser that fails leaves the old PDF", "[derived]") {
   CHECK_THAT(ran.err, Catch::Matchers::Contains("failed with status 3"));
   CHECK(test::file_text(folder.path() / "report.pdf") == "old");
 }
+
+TEST_CASE("a PDF does not tell when it was printed", "[derived]") {
+  std::string first;
+  for (const char* date : {"20240229235959", "20310101000001"}) {
+    const test::Folder folder;
+    const std::string print = std::string("#!/bin/sh\n") +
+                              "for word in \"$@\"; do\n"
+                              "  case \"$word\" in --print-to-pdf=*) made=\"${word#*=}\";; esac\n"
+                              "done\n"
+                              "echo \"%PDF-1.4 <</CreationDate (D:" +
+                              date + "+01'00') /ModDate (D:" + date +
+                              "+01'00') /Title (D:20240229235959)>>\" > \"$made\"\n";
+    const fs::path chromium = folder.write("chromium", print);
+    fs::permissions(chromium, fs::perms::owner_all);
+    REQUIRE(test::ohmdrag(trade_into(folder.path(), {"--pdf"}),
+                          with_path(folder.path().string() + ":/usr/bin:/bin"))
+                .status == 0);
+    const std::string pdf = test::file_text(folder.path() / "report.pdf");
+    CHECK_THAT(pdf, Catch::Matchers::Contains("/CreationDate (D:19800101000000+01'00')"));
+    CHECK_THAT(pdf, Catch::Matchers::Contains("/Title (D:20240229235959)"));
+    if (first.empty()) first = pdf;
+    CHECK(pdf == first);
+  }
+}

@@ -228,8 +228,9 @@ def check_by_office(file, tables, folder):
             for theirs, cell in zip(line, ours):
                 if is_number(cell):
                     numbers += 1
+                    # It writes no more than twenty decimals.
                     check(is_number(theirs) and math.isclose(float(theirs), float(cell),
-                                                             rel_tol=1e-12),
+                                                             rel_tol=1e-12, abs_tol=1e-20),
                           f"LibreOffice: {name}: {theirs} for {cell}")
     check(numbers > 1000, f"LibreOffice: only {numbers} numbers")
     print(f"LibreOffice: {numbers} numbers equal")

@@ -2,6 +2,8 @@
 
 #include <catch2/catch.hpp>
 
+#include "ohmdrag/report/terminal.hpp"
+#include "report/first_screen.hpp"
 #include "report/markdown_text.hpp"
 #include "sample_findings.hpp"
 
@@ -54,4 +56,35 @@ TEST_CASE("the answer comes first and the register is folded", "[derived]") {
   REQUIRE(numbers != std::string::npos);
   CHECK(text.find("discharge.breakdown\\_field", numbers) != std::string::npos);
   CHECK(text.find(f.sha256) != std::string::npos);
+}
+
+TEST_CASE("the first screen says the same in every format, in one order", "[derived]") {
+  const study::Findings f = sample("trade");
+  const report::Subject subject = report::subject(f);
+  std::vector<std::string> parts{report::chosen_in_words(*f.trade), f.trade->reason,
+                                 report::rung_in_words(f.trade->claim), f.trade->claim.sentence,
+                                 report::numbers_of_whom(subject)};
+  const auto numbers = report::three_numbers(subject);
+  REQUIRE(numbers.size() == 3);
+  for (const report::ScreenNumber& number : numbers) parts.push_back(number.what);
+  const auto doubts = report::three_doubts(f);
+  REQUIRE(!doubts.empty());
+  parts.push_back(report::doubts_heading(doubts.size()));
+  for (const report::ScreenDoubt& doubt : doubts) parts.push_back(doubt.text);
+  parts.push_back(f.sensitivity->argument_against);
+
+  constexpr int wide = 10'000;  // no line is broken
+  const std::string screen = report::terminal(f, {wide, false});
+  const std::string text = report::markdown(f);
+  std::size_t on_screen = 0, in_text = 0;
+  for (const std::string& part : parts) {
+    CAPTURE(part);
+    on_screen = screen.find(part, on_screen);
+    in_text = text.find(report::markdown_text(part), in_text);
+    CHECK(on_screen != std::string::npos);
+    CHECK(in_text != std::string::npos);
+  }
+  const std::string figure = numbers[0].value.text + ' ' + numbers[0].unit + ' ' +
+                             numbers[0].value.tail + ' ' + numbers[0].what;
+  CHECK(text.find(report::markdown_text(figure)) < text.find("## What it costs"));
 }

@@ -136,8 +136,8 @@ TEST_CASE("the trade page says what the evidence bears and in that order", "[der
        {f.title, std::string("Invented scenario"), f.question, f.baseline, std::string("Answer"),
         f.trade->chosen, f.trade->claim.sentence, f.trade->claim.missing,
         std::string("net power at cruise"), std::string("Requirements"),
-        std::string("How much rests on assumed numbers"), std::string("Cautions"),
-        std::string("Not claimed")}) {
+        std::string("How much rests on assumed inputs"), std::string("Register of numbers"),
+        std::string("Cautions"), std::string("Not claimed")}) {
     CAPTURE(part);
     const std::size_t at = text.find(part, from);
     REQUIRE(at != std::string::npos);
@@ -238,7 +238,8 @@ TEST_CASE("lists", "[derived]") {
   CHECK_THROWS_AS(report::plain_table({"id"}, {{"a", "b"}}, options), std::invalid_argument);
 
   const std::string values = report::checked_values(
-      {{"coupling.winding_rotor", "110 (77 … 143)", "pF", "assumed", "engineering form", "open"}}, {});
+      {{"coupling.winding_rotor", "110 (77 … 143)", "pF", "assumed", "engineering form", "open"}},
+      {});
   for (const char* part : {"coupling.winding_rotor", "110 (77 … 143)", "pF", "assumed"})
     CHECK(contains(values, part));
 }

@@ -52,10 +52,10 @@ std::vector<ExplainableFigure> explainable(const Case& question);
 ///
 /// Method    the values are those that the models hand out; each expression says how one follows
 ///           from the others, and holds at the printed numbers.
-/// Limits    what comes out of a linear heat network, of films under rolling elements, of a
-/// response
-///           over time or of a march through a duty is taken as a number and said to be; of a march
-///           one step is worked out and the sums are stated.
+/// Limits    loads of all balls, tables of a standard, a response over time and the capacitance of a
+///           whole bearing are taken as numbers and said to be; of a sum over a duty one stretch is
+///           worked out, and the sum is stated with the number of its stretches. The lines follow
+///           the nominal case; the draws of a study are not in them.
 /// \throws std::invalid_argument for a figure that explainable() does not name, and as evaluate()
 Explanation explain(const Case& question, const std::string& figure);
 
