@@ -45,10 +45,6 @@ study::Case warming_case() {
   return c;
 }
 
-const study::VariantFindings& variant(const study::Findings& findings, const std::string& id) {
-  return *std::ranges::find(findings.variants, id, &study::VariantFindings::id);
-}
-
 }  // namespace
 
 TEST_CASE("watts over speed meet the points of the budget that have the same oil and torque",
