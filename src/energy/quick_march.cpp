@@ -1,7 +1,7 @@
 #include "ohmdrag/energy/quick_march.hpp"
 
 #include <algorithm>
-#include <cmath>
+#include <functional>
 #include <limits>
 #include <stdexcept>
 
@@ -43,6 +43,7 @@ class QuickMarch::Walker {
   };
 
   void begin(const DutyColumns& columns, std::size_t phases, const SumpDuty& sump);
+  void add_loads(const DutyColumns& columns);
   void enter_viscosity();
   bool enter_tables(bool held);
   void step_apart(const Stretch& stretch, std::size_t i, const SumpDuty& sump);
@@ -104,11 +105,6 @@ void QuickMarch::Walker::begin(const DutyColumns& columns, std::size_t phases,
   }
   other_J_.assign(buckets * others_.size(), 0.0);
   const PlacedStretches& placed = *columns.stretches;
-  load_W_.assign(placed.steps.size(), 0.0);
-  for (const DutyColumns::Bearing& bearing : columns.bearings) {
-    const std::vector<double>& power_W = bearing.torques->power_W;
-    for (std::size_t i = 0; i < load_W_.size(); ++i) load_W_[i] += bearing.scale * power_W[i];
-  }
   if (!sump.held) {  // refuses what march() refuses
     duty::temperature_after(sump.node, sump.start, Power{}, Time{});
     if (sump.air) duty::conductance_at(sump.node.conductance, *sump.air, sump.air->at);
@@ -122,7 +118,6 @@ void QuickMarch::Walker::begin(const DutyColumns& columns, std::size_t phases,
   walk_.moves = !sump.held;
   walk_.steps = placed.steps.data();
   walk_.places = placed.places.data();
-  walk_.load_W = load_W_.data();
 }
 
 void QuickMarch::Walker::enter_viscosity() {
@@ -142,11 +137,21 @@ bool QuickMarch::Walker::enter_tables(bool held) {
     WalkedShaft& shaft = walk_.shafts[s];
     shaft.coefficients = panel.coefficients.data();
     shaft.middle_K = panel.middle_K;
-    shaft.per_half_width = panel.per_half_width;
     walk_.low_K = std::max(walk_.low_K, panel.low_K);
     walk_.high_K = std::min(walk_.high_K, panel.high_K);
   }
   return true;
+}
+
+void QuickMarch::Walker::add_loads(const DutyColumns& columns) {
+  load_W_.assign(columns.stretches->steps.size(), 0.0);
+  for (const DutyColumns::Bearing& bearing : columns.bearings) {
+    const double scale = bearing.scale;
+    const double* const power_W = bearing.torques->power_W.data();
+    double* const load_W = load_W_.data();
+    for (std::size_t i = 0; i < load_W_.size(); ++i) load_W[i] += scale * power_W[i];
+  }
+  walk_.load_W = load_W_.data();
 }
 
 /// All stretches at once where nothing hangs on their order; false where the tables do not serve.
@@ -157,7 +162,7 @@ bool QuickMarch::Walker::hold(const PlacedStretches& placed) {
     WalkedShaft& shaft = walk_.shafts[s];
     if (contacts_[s].table) {
       const std::size_t row = component::ShaftTable::oil_points * shaft.figures;
-      for (const PlacedStretches::Weight& weight : placed.held[s]) {
+      for (const PlacedStretches::Held::Weight& weight : placed.held[s].weights) {
         const double* const figures = shaft.coefficients + weight.node * row;
         double* const energy_J = shaft.energy_J.data() + weight.bucket * shaft.figures;
         energy_J[0] += weight.time_s * figures[0];
@@ -167,11 +172,15 @@ bool QuickMarch::Walker::hold(const PlacedStretches& placed) {
     }
     if (!(shaft.viscous_Nm > 0.0)) continue;
     const double power = viscosity_power(shaft, walk_.oil_K);
-    for (std::size_t i = 0; i < placed.steps.size(); ++i) {
-      const PlacedSpeed& place = placed.places[i * placed.shafts + s];
-      shaft.scaled_rad[placed.steps[i].bucket] +=
-          bearing::viscous_scale(power * place.viscous_speed) * place.speed_rad_s *
-          placed.steps[i].dt_s;
+    const auto follows = [&](const PlacedStretches::Held::Turned& at) {
+      const double here = power * at.viscous_speed;
+      return bearing::viscous_scale(here) == here;
+    };
+    for (std::size_t b = 0; b < placed.held[s].turned.size(); ++b) {
+      const auto& speeds = placed.held[s].turned[b];
+      const auto at = std::partition_point(speeds.begin(), speeds.end() - 1, std::not_fn(follows));
+      shaft.scaled_rad[b] =
+          bearing::viscous_scale(0.0) * at->slower_rad + power * at->scaled_faster_rad;
     }
   }
   return true;
@@ -252,6 +261,7 @@ Ledger QuickMarch::Walker::march(std::span<const Stretch> duty, const DutyColumn
     std::ranges::fill(oil_K, walk_.oil_K);
     return ledger(columns, phases);
   }
+  add_loads(columns);
   auto apart = placed.apart.begin();
   std::size_t i = 0;
   while (i < duty.size()) {
