@@ -61,11 +61,7 @@ void lay_out_pair(const WideOilSide& from, std::size_t lane, WideOilSide& to) {
 }
 
 ShaftTable::Panel panel_of(double low_K, double high_K) {
-  const double width_K = high_K - low_K;
-  return {.low_K = low_K,
-          .high_K = high_K,
-          .middle_K = 0.5 * (low_K + high_K),
-          .per_half_width = width_K > 0.0 ? 2.0 / width_K : 0.0};
+  return {.low_K = low_K, .high_K = high_K, .middle_K = 0.5 * (low_K + high_K)};
 }
 
 }  // namespace
@@ -152,7 +148,7 @@ bool ShaftTable::tabulate(Panel& panel, bool finely) {
   panel.coefficients.assign(grid_->nodes() * oil_points * figures_, 0.0);
   numerics::run_at_width(width_, [&] {
     const auto make = [&]<std::size_t figures>() {
-      coefficients_of<figures>(shaft_->values.data(), at.solved_rad_s.size(), is_held(panel),
+      coefficients_of<figures>(shaft_->values.data(), at.solved_rad_s.size(), panel,
                                oil_chebyshev(), at.spreads, panel.coefficients.data());
     };
     if (figures_ == figure_step)
@@ -266,7 +262,7 @@ bool ShaftTable::agrees(const Panel& panel) const {
 
 void ShaftTable::read(const Panel& panel, const SpeedGrid::Place& speed, double oil_K,
                       double* figures) const {
-  const double x = (oil_K - panel.middle_K) * panel.per_half_width;
+  const double x = oil_K - panel.middle_K;
   for (std::size_t f = 0; f < figures_; f += figure_step) {
     FigurePowers powers;
     if (figures_ == figure_step)

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "energy/duty_step.hpp"
 #include "ohmdrag/energy/quick_march.hpp"
@@ -49,24 +50,41 @@ PlacedStretches::PlacedStretches(std::span<const Stretch> duty,
     distance[stretch.phase] += stretch.distance;
   }
   if (!sump.held || !apart.empty()) return;
-  for (std::size_t s = 0; s < shafts; ++s) held.push_back(held_weights(s, grids[s].nodes()));
+  for (std::size_t s = 0; s < shafts; ++s) held.push_back(hold(s, grids[s].nodes()));
 }
 
-std::vector<PlacedStretches::Weight> PlacedStretches::held_weights(std::size_t shaft,
-                                                                   std::size_t nodes) const {
-  std::vector<Weight> all;
-  for (std::size_t b = 0; b < 3 * time.size(); ++b)
-    for (std::size_t n = 0; n < nodes; ++n) all.push_back({b, n, 0.0, 0.0});
+PlacedStretches::Held PlacedStretches::hold(std::size_t shaft, std::size_t nodes) const {
+  const std::size_t buckets = 3 * time.size();
+  Held found;
+  found.turned.resize(buckets);
+  for (std::size_t b = 0; b < buckets; ++b)
+    for (std::size_t n = 0; n < nodes; ++n) found.weights.push_back({b, n, 0.0, 0.0});
   for (std::size_t i = 0; i < steps.size(); ++i) {
     const PlacedSpeed& place = places[i * shafts + shaft];
+    const double turned_rad = place.speed_rad_s * steps[i].dt_s;
     for (std::size_t k = 0; k < place.weights.size(); ++k) {
-      Weight& weight = all[steps[i].bucket * nodes + place.first + k];
+      Held::Weight& weight = found.weights[steps[i].bucket * nodes + place.first + k];
       weight.time_s += place.weights[k] * steps[i].dt_s;
-      weight.angle_rad += place.weights[k] * place.speed_rad_s * steps[i].dt_s;
+      weight.angle_rad += place.weights[k] * turned_rad;
     }
+    found.turned[steps[i].bucket].push_back(
+        {place.viscous_speed, turned_rad, place.viscous_speed * turned_rad});
   }
-  std::erase_if(all, [](const Weight& w) { return w.time_s == 0.0 && w.angle_rad == 0.0; });
-  return all;
+  std::erase_if(found.weights,
+                [](const Held::Weight& w) { return w.time_s == 0.0 && w.angle_rad == 0.0; });
+  for (std::vector<Held::Turned>& speeds : found.turned) {
+    std::ranges::stable_sort(speeds, {}, &Held::Turned::viscous_speed);
+    speeds.push_back({std::numeric_limits<double>::infinity(), 0.0, 0.0});
+    double slower_rad = 0.0;
+    for (Held::Turned& at : speeds) {
+      const double here_rad = at.slower_rad;
+      at.slower_rad = slower_rad;
+      slower_rad += here_rad;
+    }
+    for (std::size_t i = speeds.size() - 1; i-- > 0;)
+      speeds[i].scaled_faster_rad += speeds[i + 1].scaled_faster_rad;
+  }
+  return found;
 }
 
 LoadTorques::LoadTorques(const BearingPart& part, std::span<const Stretch> duty) : of(part) {

@@ -1,12 +1,12 @@
 #include "ohmdrag/energy/quick_march.hpp"
 
 #include <algorithm>
-#include <cmath>
+#include <functional>
 #include <limits>
 #include <stdexcept>
 
 #include "energy/duty_step.hpp"
-#include "energy/viscosity_power.hpp"
+#include "energy/quick_walker.hpp"
 
 namespace ohmdrag::energy {
 namespace {
@@ -15,55 +15,6 @@ namespace {
 constexpr std::size_t fewest_stretches = 64;
 
 }  // namespace
-
-class QuickMarch::Walker {
- public:
-  Walker(const DriveUnit& unit, std::span<const component::SpeedGrid> grids,
-         std::vector<Temperature> dry, numerics::LaneWidth width);
-
-  Ledger march(std::span<const Stretch> duty, const DutyColumns& columns, std::size_t phases,
-               const SumpDuty& sump, std::vector<double>& oil_K);
-  /// A count over all tables.
-  std::size_t sum(std::size_t (component::ShaftTable::*of)() const) const {
-    std::size_t sum = 0;
-    for (const Contacts& here : contacts_)
-      if (here.table) sum += ((*here.table).*of)();
-    return sum;
-  }
-
- private:
-  struct Rolling {
-    std::size_t part, shaft;
-    double viscous_Nm;  ///< where bearing::viscous_scale() is 1
-  };
-  struct Contacts {
-    std::optional<component::ShaftTable> table;   ///< none without contacts
-    std::vector<std::size_t> parts;               ///< by contact
-    std::optional<component::ShaftState> solved;  ///< last, to start from
-  };
-
-  void begin(const DutyColumns& columns, std::size_t phases, const SumpDuty& sump);
-  void enter_viscosity();
-  bool enter_tables(bool held);
-  void step_apart(const Stretch& stretch, std::size_t i, const SumpDuty& sump);
-  /// Returns the next stretch.
-  std::size_t step_solved(const Stretch& stretch, std::size_t i);
-  bool hold(const PlacedStretches& placed);
-  double add_others(const Stretch& stretch, std::size_t bucket);
-  Ledger ledger(const DutyColumns& columns, std::size_t phases) const;
-
-  const DriveUnit* unit_;
-  std::vector<Temperature> dry_;
-  numerics::LaneWidth width_;
-  std::vector<Contacts> contacts_;         ///< per shaft
-  std::vector<ViscosityPower> viscosity_;  ///< per shaft
-  std::vector<Rolling> bearings_;
-  std::vector<std::size_t> others_;  ///< parts that are computed stretch by stretch
-  bool by_tables_ = true;
-  TableWalk walk_;
-  std::vector<double> load_W_;   ///< by stretch
-  std::vector<double> other_J_;  ///< [bucket][other part]
-};
 
 QuickMarch::Walker::Walker(const DriveUnit& unit, std::span<const component::SpeedGrid> grids,
                            std::vector<Temperature> dry, numerics::LaneWidth width)
@@ -104,11 +55,6 @@ void QuickMarch::Walker::begin(const DutyColumns& columns, std::size_t phases,
   }
   other_J_.assign(buckets * others_.size(), 0.0);
   const PlacedStretches& placed = *columns.stretches;
-  load_W_.assign(placed.steps.size(), 0.0);
-  for (const DutyColumns::Bearing& bearing : columns.bearings) {
-    const std::vector<double>& power_W = bearing.torques->power_W;
-    for (std::size_t i = 0; i < load_W_.size(); ++i) load_W_[i] += bearing.scale * power_W[i];
-  }
   if (!sump.held) {  // refuses what march() refuses
     duty::temperature_after(sump.node, sump.start, Power{}, Time{});
     if (sump.air) duty::conductance_at(sump.node.conductance, *sump.air, sump.air->at);
@@ -122,7 +68,6 @@ void QuickMarch::Walker::begin(const DutyColumns& columns, std::size_t phases,
   walk_.moves = !sump.held;
   walk_.steps = placed.steps.data();
   walk_.places = placed.places.data();
-  walk_.load_W = load_W_.data();
 }
 
 void QuickMarch::Walker::enter_viscosity() {
@@ -142,11 +87,21 @@ bool QuickMarch::Walker::enter_tables(bool held) {
     WalkedShaft& shaft = walk_.shafts[s];
     shaft.coefficients = panel.coefficients.data();
     shaft.middle_K = panel.middle_K;
-    shaft.per_half_width = panel.per_half_width;
     walk_.low_K = std::max(walk_.low_K, panel.low_K);
     walk_.high_K = std::min(walk_.high_K, panel.high_K);
   }
   return true;
+}
+
+void QuickMarch::Walker::add_loads(const DutyColumns& columns) {
+  load_W_.assign(columns.stretches->steps.size(), 0.0);
+  for (const DutyColumns::Bearing& bearing : columns.bearings) {
+    const double scale = bearing.scale;
+    const double* const power_W = bearing.torques->power_W.data();
+    double* const load_W = load_W_.data();
+    for (std::size_t i = 0; i < load_W_.size(); ++i) load_W[i] += scale * power_W[i];
+  }
+  walk_.load_W = load_W_.data();
 }
 
 /// All stretches at once where nothing hangs on their order; false where the tables do not serve.
@@ -157,7 +112,7 @@ bool QuickMarch::Walker::hold(const PlacedStretches& placed) {
     WalkedShaft& shaft = walk_.shafts[s];
     if (contacts_[s].table) {
       const std::size_t row = component::ShaftTable::oil_points * shaft.figures;
-      for (const PlacedStretches::Weight& weight : placed.held[s]) {
+      for (const PlacedStretches::Held::Weight& weight : placed.held[s].weights) {
         const double* const figures = shaft.coefficients + weight.node * row;
         double* const energy_J = shaft.energy_J.data() + weight.bucket * shaft.figures;
         energy_J[0] += weight.time_s * figures[0];
@@ -167,11 +122,15 @@ bool QuickMarch::Walker::hold(const PlacedStretches& placed) {
     }
     if (!(shaft.viscous_Nm > 0.0)) continue;
     const double power = viscosity_power(shaft, walk_.oil_K);
-    for (std::size_t i = 0; i < placed.steps.size(); ++i) {
-      const PlacedSpeed& place = placed.places[i * placed.shafts + s];
-      shaft.scaled_rad[placed.steps[i].bucket] +=
-          bearing::viscous_scale(power * place.viscous_speed) * place.speed_rad_s *
-          placed.steps[i].dt_s;
+    const auto follows = [&](const PlacedStretches::Held::Turned& at) {
+      const double here = power * at.viscous_speed;
+      return bearing::viscous_scale(here) == here;
+    };
+    for (std::size_t b = 0; b < placed.held[s].turned.size(); ++b) {
+      const auto& speeds = placed.held[s].turned[b];
+      const auto at = std::partition_point(speeds.begin(), speeds.end() - 1, std::not_fn(follows));
+      shaft.scaled_rad[b] =
+          bearing::viscous_scale(0.0) * at->slower_rad + power * at->scaled_faster_rad;
     }
   }
   return true;
@@ -252,6 +211,7 @@ Ledger QuickMarch::Walker::march(std::span<const Stretch> duty, const DutyColumn
     std::ranges::fill(oil_K, walk_.oil_K);
     return ledger(columns, phases);
   }
+  add_loads(columns);
   auto apart = placed.apart.begin();
   std::size_t i = 0;
   while (i < duty.size()) {

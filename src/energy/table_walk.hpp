@@ -13,14 +13,14 @@ namespace ohmdrag::energy {
 struct WalkedShaft {
   // Contacts, out of a panel of a ShaftTable; none, or solved elsewhere: null.
   const double* coefficients = nullptr;
-  double middle_K = 0.0, per_half_width = 0.0;
+  double middle_K = 0.0;
   std::size_t figures = component::ShaftTable::figure_step;
   component::ShaftTable::Aligned
       energy_J;  ///< [bucket][figure]: into the oil, then of the contacts
 
-  // Bearings: the power of the viscosity by a cubic of (T - from) per_cell.
+  // Bearings: the power of the viscosity by a cubic of T - from.
   double viscous_Nm = 0.0;  ///< of all of them where bearing::viscous_scale() is 1
-  double from_K = 0.0, per_cell = 0.0;
+  double from_K = 0.0;
   std::array<double, 4> viscosity_power{};
   std::vector<double> scaled_rad;  ///< [bucket]: angle turned, times the scale
 };
@@ -28,7 +28,7 @@ struct WalkedShaft {
 /// (nu/(mm2/s))^(2/3) of its oil.
 [[gnu::always_inline]] inline double viscosity_power(const WalkedShaft& shaft, double oil_K) {
   const std::array<double, 4>& c = shaft.viscosity_power;
-  const double t = (oil_K - shaft.from_K) * shaft.per_cell;
+  const double t = oil_K - shaft.from_K;
   return (c[0] + t * c[1]) + t * t * (c[2] + t * c[3]);
 }
 

@@ -23,8 +23,9 @@ class ViscosityPower {
     const double d1 = v[1] - v[0], d2 = v[2] - 2.0 * v[1] + v[0],
                  d3 = v[3] - 3.0 * (v[2] - v[1]) - v[0];
     shaft.from_K = coldest_K + (cell - 1.0) * cell_K;
-    shaft.per_cell = 1.0 / cell_K;
-    shaft.viscosity_power = {v[0], d1 - d2 / 2.0 + d3 / 3.0, (d2 - d3) / 2.0, d3 / 6.0};
+    shaft.viscosity_power = {v[0], (d1 - d2 / 2.0 + d3 / 3.0) / cell_K,
+                             (d2 - d3) / (2.0 * cell_K * cell_K),
+                             d3 / (6.0 * cell_K * cell_K * cell_K)};
     walk.low_K = std::max(walk.low_K, coldest_K + cell * cell_K);
     walk.high_K = std::min(walk.high_K, coldest_K + (cell + 1.0) * cell_K);
   }

@@ -4,7 +4,6 @@
 #include <array>
 
 #include "ohmdrag/duty/battery.hpp"
-#include "study/account.hpp"
 #include "study/unit_samples.hpp"
 
 namespace ohmdrag::study {
@@ -49,7 +48,7 @@ QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickD
   const std::vector<Duty>& duties = model.world->duties;
   for (std::size_t d = 0; d < duties.size(); ++d) {
     const Duty& duty = duties[d];
-    OneDuty one{.way = nullptr, .sump = sump_duty(model, duty, draw), .fatigue = {}, .worth = {}};
+    OneDuty one{.way = nullptr, .sump = sump_duty(model, duty, draw), .fatigue = {}};
     const OneDuty* const other = like ? &like->duties_[d] : nullptr;
     if (!duty.cycles.empty()) one.inputs = way_inputs(model, duty, draw);
     const bool same = other && !duty.cycles.empty() && one.inputs == other->inputs;
@@ -58,7 +57,10 @@ QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickD
     if (oil_) {
       one.fatigue = fatigue_columns(model, one.way->stretches, draw,
                                     same ? other->fatigue : FatigueColumns{});
-      one.worth = shaft_worth(model, *one.way);
+      one.turning = same ? other->turning
+                         : std::make_shared<const std::vector<ShaftTurning>>(
+                               shaft_turning(*one.way, model.diameter.size()));
+      one.worth = shaft_worth(model, *one.turning, one.way->driven);
       if (duty.trips.empty()) one.baseline_Wh_per_km = baseline_consumption(model, *one.way, draw);
     }
     duties_.push_back(std::move(one));

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "ohmdrag/energy/quick_march.hpp"
+#include "study/account.hpp"
 #include "study/duty_columns.hpp"
 #include "study/electric.hpp"
 #include "study/ensemble.hpp"
@@ -43,7 +44,8 @@ class QuickDuties {
     std::shared_ptr<const DutyModel> way;  ///< sump and fatigue are those of the draw it is of
     energy::SumpDuty sump;
     FatigueColumns fatigue;
-    std::vector<ShaftWorth> worth;
+    std::shared_ptr<const std::vector<ShaftTurning>> turning = {};
+    std::vector<ShaftWorth> worth = {};
     std::vector<double> inputs = {};  ///< drawn numbers that the way hangs on
     double baseline_Wh_per_km = 0.0;
     std::vector<std::shared_ptr<const energy::LoadTorques>> load_torques = {};

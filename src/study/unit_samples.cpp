@@ -106,7 +106,7 @@ DutySample duty_sample(const WorldModel& model, const VariantModel& variant, con
   const energy::Ledger ledger = energy::march(variant.unit, duty.stretches, duty.phases.size(),
                                               duty.sump, model.dry, observe);
   fill_phases(model, variant, duty, ledger, result);
-  result.worth = shaft_worth(model, duty);
+  result.worth = shaft_worth(model, shaft_turning(duty, model.diameter.size()), duty.driven);
   result.end_oil_degC = in_celsius(ledger.oil_at_end);
   return result;
 }

@@ -80,26 +80,31 @@ struct WorthOf {
 
 }  // namespace
 
-std::vector<ShaftWorth> shaft_worth(const WorldModel& model, const DutyModel& duty) {
-  std::vector<ShaftWorth> result(model.diameter.size());
-  using duty::Drive;
-  constexpr std::array drives{Drive::standstill, Drive::traction, Drive::recuperation};
-  std::array<std::vector<double>, drives.size()> prices;  // by drive and shaft
-  if (duty.driven)
-    for (const Drive drive : drives)
-      for (std::size_t s = 0; s < result.size(); ++s)
-        prices[static_cast<std::size_t>(drive)].push_back(
-            duty::battery_factor(*model.path, drive, model.gearing[s].side));
+std::vector<ShaftTurning> shaft_turning(const DutyModel& duty, std::size_t shafts) {
+  std::vector<ShaftTurning> result(shafts);
   for (const energy::Stretch& stretch : duty.stretches)
     for (std::size_t s = 0; s < result.size(); ++s) {
       const double speed_rad_s = std::abs(stretch.speed[s].value());
       if (speed_rad_s == 0.0) continue;
-      const double watt_J = stretch.dt.value();
-      const double torque_J = speed_rad_s * stretch.dt.value();
+      const auto drive = static_cast<std::size_t>(stretch.drive);
+      result[s].time_s[drive] += stretch.dt.value();
+      result[s].angle_rad[drive] += speed_rad_s * stretch.dt.value();
+    }
+  return result;
+}
+
+std::vector<ShaftWorth> shaft_worth(const WorldModel& model, std::span<const ShaftTurning> turning,
+                                    bool driven) {
+  std::vector<ShaftWorth> result(turning.size());
+  for (std::size_t s = 0; s < result.size(); ++s)
+    for (const auto drive :
+         {duty::Drive::standstill, duty::Drive::traction, duty::Drive::recuperation}) {
+      const double watt_J = turning[s].time_s[static_cast<std::size_t>(drive)];
+      const double torque_J = turning[s].angle_rad[static_cast<std::size_t>(drive)];
       result[s].of_watt.shaft_J += watt_J;
       result[s].of_Nm.shaft_J += torque_J;
-      if (!duty.driven) continue;
-      const double price = prices[static_cast<std::size_t>(stretch.drive)][s];
+      if (!driven) continue;
+      const double price = duty::battery_factor(*model.path, drive, model.gearing[s].side);
       result[s].of_watt.battery_J += price * watt_J;
       result[s].of_Nm.battery_J += price * torque_J;
     }

@@ -73,6 +73,59 @@ TEST_CASE("bends of a modulus and of a friction law do not blur a table", "[comp
   CHECK(worst_difference(ptfe, 21.0, 99.0, false) < 1e-4);
 }
 
+TEST_CASE("a few speeds are solved at those", "[component]") {
+  component::SpeedRange speeds;
+  for (const double rpm : {0.0, 3000.0, -500.0, 3000.0, 8000.0}) speeds.add(from_rpm(rpm));
+  CHECK(speeds.distinct_rad_s().size() == 3);
+  const component::ShaftSystem system = lip_and_ring();
+  const component::SpeedGrid grid(system, speeds);
+  component::ShaftTable table(system, grid, dry);
+  const component::Surroundings around{from_celsius(47.0), dry};
+  std::vector<double> torque_Nm(2);
+  for (const double rpm : {0.0, 500.0, 3000.0, 8000.0}) {
+    CAPTURE(rpm);
+    const auto exact = component::solve(system, from_rpm(rpm), around);
+    const auto into_oil_W = table.at(grid.place(from_rpm(rpm)), around.oil, true, torque_Nm);
+    REQUIRE(into_oil_W);
+    CHECK(*into_oil_W == Approx(component::into_oil(system, exact).value()).epsilon(1e-7));
+    for (std::size_t c = 0; c < 2 && rpm > 0.0; ++c)
+      CHECK(torque_Nm[c] == Approx(exact.contacts[c].torque.value()).epsilon(1e-7));
+  }
+  CHECK_FALSE(table.at(grid.place(from_rpm(4000.0)), around.oil, true, torque_Nm));
+}
+
+TEST_CASE("more contacts than a row holds have to be solved", "[component]") {
+  std::vector<component::ShaftContact> many;
+  for (int c = 0; c < 8; ++c) many.push_back(ring(0.01_N_mm, (2.0 * c) * 1.0_mm));
+  const component::ShaftSystem system = shaft(std::move(many));
+  const component::SpeedGrid grid(system, up_to(3000.0));
+  component::ShaftTable table(system, grid, dry);
+  CHECK_FALSE(table.panel(from_celsius(40.0), false).tabulated);
+  // Seven fill a row of two steps.
+  component::ShaftSystem fewer = system;
+  fewer.contacts.pop_back();
+  CHECK(worst_difference(fewer, 21.0, 99.0, false) < 1e-4);
+}
+
+TEST_CASE("a panel ends where the modulus of a body in oil bends", "[component]") {
+  component::ShaftSystem soft = lip_and_ring();
+  soft.contacts[0].softening = component::Softening{
+      0.7, {{from_celsius(0.0), 1.2}, {from_celsius(50.0), 0.8}, {from_celsius(60.0), 0.7}}};
+  const component::SpeedGrid grid(soft, up_to(3000.0));
+  component::ShaftTable table(soft, grid, dry);
+  const auto ends = [&](double degC) {
+    const auto& panel = table.panel(from_celsius(degC), false);
+    return std::pair{panel.low_K - 273.15, panel.high_K - 273.15};
+  };
+  // Two of 25 K between bends 50 K apart; 40 K beyond the last, up to the first.
+  CHECK(ends(30.0).first == Approx(25.0));
+  CHECK(ends(30.0).second == Approx(50.0));
+  CHECK(ends(55.0).first == Approx(50.0));
+  CHECK(ends(55.0).second == Approx(60.0));
+  CHECK(ends(101.0).first == Approx(100.0));
+  CHECK(ends(-1.0).second == Approx(0.0).margin(1e-9));
+}
+
 TEST_CASE("a speed beyond the grid has to be solved", "[component]") {
   const component::ShaftSystem system = lip_and_ring();
   const component::SpeedGrid grid(system, up_to(3000.0));

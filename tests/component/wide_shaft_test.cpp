@@ -146,6 +146,8 @@ TEST_CASE("lanes settle where each shaft settles alone", "[derived]") {
           }
           CHECK(block_of.state.into_oil_W[0][i] ==
                 Approx(into_oil(system, alone).value()).epsilon(1e-10).margin(1e-10 * made_W));
+          CHECK(block_of.state.loop_gain[0][i] ==
+                Approx(std::max(0.0, alone.loop_gain)).epsilon(1e-6).margin(1e-9));
         }
       }
   }
@@ -171,6 +173,22 @@ TEST_CASE("lanes settle to the same bits at every width of vector", "[derived]")
       }
       narrow = Settled(block(shape), numerics::LaneWidth::two);
     }
+  }
+}
+
+TEST_CASE("lanes may turn at speeds of their own", "[derived]") {
+  Settled block_of(block(shapes[0], 1), numerics::widest_lanes());
+  block_of.at(0.0, 40.0);
+  std::array<double, lanes> omega_rad_s;
+  for (std::size_t i = 0; i < lanes; ++i) omega_rad_s[i] = 1.0 + 40.0 * static_cast<double>(i);
+  block_of.shafts.fill(block_of.dry, omega_rad_s.data());
+  block_of.shafts.settle(block_of.oil, block_of.dry, block_of.state);
+  for (std::size_t i = 0; i < lanes; ++i) {
+    const ShaftState alone = solve(
+        block_of.shafts.system(i), AngularVelocity::from_value(omega_rad_s[i]),
+        {Temperature::from_value(block_of.oil_K[i]), Temperature::from_value(block_of.dry_K[i])});
+    for (std::size_t c = 0; c < 2; ++c)
+      CHECK(block_of.state.power_W[c][i] == Approx(alone.contacts[c].power.value()).epsilon(1e-10));
   }
 }
 

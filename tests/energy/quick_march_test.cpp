@@ -27,11 +27,12 @@ energy::SumpDuty warming() {
 }
 
 energy::Ledger quickly(const energy::DriveUnit& unit, std::span<const energy::Stretch> duty,
-                       const energy::SumpDuty& sump, std::vector<double>& oil_K) {
+                       const energy::SumpDuty& sump, std::vector<double>& oil_K,
+                       numerics::LaneWidth width = numerics::widest_lanes()) {
   std::vector<component::SpeedRange> speeds(1);
   energy::add_speeds(duty, speeds);
   const auto grids = energy::speed_grids(unit, speeds);
-  energy::QuickMarch march(unit, grids, dry);
+  energy::QuickMarch march(unit, grids, dry, width);
   energy::DutyColumns columns{std::make_shared<const energy::PlacedStretches>(duty, grids, sump),
                               {}};
   for (const energy::Part& part : unit.parts)
@@ -91,6 +92,37 @@ TEST_CASE("stretches with a dry side or an oil of their own are marched too", "[
   for (std::size_t i = 200; i < 300; ++i) stretches[i].dry = {from_celsius(100.0)};
   for (std::size_t i = 400; i < 500; ++i) stretches[i].oil = from_celsius(50.0 + 0.01 * double(i));
   check_same(sample_unit(), stretches, warming());
+}
+
+TEST_CASE("a march by tables has the same bits at every width of vector", "[energy]") {
+  const auto duty = driven();
+  energy::SumpDuty held = warming();
+  held.held = true;
+  held.start = from_celsius(80.0);
+  const energy::DriveUnit unit = sample_unit();
+  for (const energy::SumpDuty& sump : {warming(), held}) {
+    std::vector<double> narrow_K, wide_K;
+    const auto narrow = quickly(unit, duty, sump, narrow_K, numerics::LaneWidth::two);
+    for (const numerics::LaneWidth width : numerics::lane_widths()) {
+      const auto wide = quickly(unit, duty, sump, wide_K, width);
+      CHECK(wide_K == narrow_K);
+      for (std::size_t p = 0; p < unit.parts.size(); ++p)
+        CHECK(wide.whole().by_part[p] == narrow.whole().by_part[p]);
+    }
+  }
+}
+
+TEST_CASE("a unit of bearings alone needs no tables", "[energy]") {
+  energy::DriveUnit bearings = sample_unit();
+  bearings.shafts[0].contacts.clear();
+  std::erase_if(bearings.parts, [](const energy::Part& part) {
+    return !std::holds_alternative<energy::BearingPart>(part.form);
+  });
+  REQUIRE_FALSE(bearings.parts.empty());
+  check_same(bearings, driven(), warming());
+  energy::SumpDuty held = warming();
+  held.held = true;
+  check_same(bearings, driven(), held);
 }
 
 TEST_CASE("load torques serve a bearing that differs in its factors alone", "[energy]") {

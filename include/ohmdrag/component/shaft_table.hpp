@@ -42,10 +42,9 @@ class ShaftTable {
 
   /// A range of oil temperatures.
   struct Panel {
-    double low_K, high_K;
-    double middle_K, per_half_width;
+    double low_K, high_K, middle_K;
     bool tabulated = false;
-    /// [node][power of (T - middle) per_half_width][figure]: the heat into the oil, W, then the
+    /// [node][power of T - middle][figure]: the heat into the oil, W, then the
     /// magnitudes of the contacts' torques, N m, then zeros.
     Aligned coefficients = {};
   };

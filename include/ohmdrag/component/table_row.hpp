@@ -16,7 +16,7 @@ struct FigurePowers {
   Figures of[ShaftTable::oil_points];
 };
 
-/// Figures at a speed: coefficients of the powers of x = (T - middle) per_half_width.
+/// Figures at a speed: coefficients of the powers of T - middle.
 ///
 /// For work that runs at a width of vectors (numerics/lane_width.hpp): it calls nothing.
 /// \param coefficients  of a Panel

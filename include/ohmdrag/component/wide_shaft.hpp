@@ -32,7 +32,7 @@ struct WideShaftState {
   numerics::LaneRows power_W;     ///< 1 a contact
   numerics::LaneRows contact_K;   ///< 1 a contact
   numerics::LaneRows into_oil_W;  ///< 1: as component::into_oil
-  numerics::LaneRows loop_gain;   ///< 1: as ShaftState::loop_gain
+  numerics::LaneRows loop_gain;   ///< 1: as ShaftState::loop_gain, 0 for less
   /// 1 a film: what the next solve starts from, and what it found. Zero: from the idle shaft.
   numerics::LaneRows friction;
   /// Newton stops below such a step; what is left is about a fiftieth of its square per kelvin.

@@ -43,15 +43,25 @@ struct PlacedStretches {
   std::vector<Time> time;        ///< per phase, but parked
   std::vector<Length> distance;  ///< per phase, but parked
 
-  /// For held oil: a figure's sum over the stretches of a bucket is that of its nodes with these.
-  struct Weight {
-    std::size_t bucket, node;
-    double time_s, angle_rad;
+  /// A shaft with its oil held: nothing hangs on the order of the stretches.
+  struct Held {
+    /// A figure's sum over the stretches of a bucket is that of its nodes with these.
+    struct Weight {
+      std::size_t bucket, node;
+      double time_s, angle_rad;
+    };
+    /// A speed of a bucket: what is turned at all up to this one, and from it on, times
+    /// viscous_speed.
+    struct Turned {
+      double viscous_speed, slower_rad, scaled_faster_rad;
+    };
+    std::vector<Weight> weights;
+    std::vector<std::vector<Turned>> turned;  ///< by bucket; rising, and one beyond all
   };
-  std::vector<std::vector<Weight>> held;  ///< per shaft; empty where the oil moves
+  std::vector<Held> held;  ///< per shaft; empty where the oil moves
 
  private:
-  std::vector<Weight> held_weights(std::size_t shaft, std::size_t nodes) const;
+  Held hold(std::size_t shaft, std::size_t nodes) const;
 };
 
 /// The share of a bearing's torque that goes with load, over the stretches of a duty.
