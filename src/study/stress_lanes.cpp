@@ -153,8 +153,9 @@ void StressLanes::find(const double* speed_rad_s, LaneWidth width, StrikeBlock& 
   const bool alike = grid.same_edges();
   const Table falling(alike ? grid.rising_ : grid.falling_);
   const bool recorded = !grid.source_->measured_edges().empty();
-  const std::vector<double>& speeds =
-      rising.one_column ? grid.held_.speed_rad_s_ : grid.rising_.speed_rad_s_;
+  // Edges have columns of their own, fewer where the path does not move far.
+  const std::vector<double>&edge_speeds = grid.rising_.speed_rad_s_,
+        &held_speeds = grid.held_.speed_rad_s_;
   const double last_log_F = grid.last_log_capacitance_, last_rad_s = grid.last_speed_rad_s_;
   const double held_root =
       recorded ? 0.0
@@ -162,17 +163,19 @@ void StressLanes::find(const double* speed_rad_s, LaneWidth width, StrikeBlock& 
   double unknown = 0.0;
   numerics::run_at_width(width, [&] {
     LaneRow log_F;
-    ColumnPlaces places;
+    ColumnPlaces at_edges, at_held;
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i) {
       log_F.of[i] = LaneMath::log(block.total_F.of[i]);
       block.held.per_root_duration.of[i] = held_root;
-      places.column.of[i] = places.along.of[i] = 0.0;
+      at_edges.column.of[i] = at_edges.along.of[i] = 0.0;
+      at_held.column.of[i] = at_held.along.of[i] = 0.0;
     }
-    if (speeds.size() > 1) place(speeds, speed_rad_s, places);
-    rising.look_up(log_F, places, true, block.rising);
-    if (!alike) falling.look_up(log_F, places, true, block.falling);
-    held.look_up(log_F, places, recorded, block.held);
+    if (edge_speeds.size() > 1) place(edge_speeds, speed_rad_s, at_edges);
+    if (held_speeds.size() > 1) place(held_speeds, speed_rad_s, at_held);
+    rising.look_up(log_F, at_edges, true, block.rising);
+    if (!alike) falling.look_up(log_F, at_edges, true, block.falling);
+    held.look_up(log_F, at_held, recorded, block.held);
     double any = 0.0;
 #pragma omp simd reduction(max : any)
     for (std::size_t i = 0; i < lanes; ++i) {

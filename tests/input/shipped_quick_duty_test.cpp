@@ -66,8 +66,10 @@ void compare_bearings(const study::BearingSample& quick, const study::BearingSam
        {&Sample::modified_damage, &Sample::kappa_s, &Sample::thin_modified_damage, &Sample::thin_s})
     CHECK(close(quick.*figure, exact.*figure, 1e-5, 1e-12));
   for (const auto figure : {&Sample::discharges, &Sample::energy_J, &Sample::dose_J_m2,
-                            &Sample::undosed, &Sample::electrical_damage})
+                            &Sample::undosed, &Sample::electrical_damage}) {
+    CAPTURE(quick.*figure, exact.*figure);
     CHECK(close(quick.*figure, exact.*figure, 1e-4, 1e-9));
+  }
 }
 
 void compare_duties(const study::Case& question, const study::Draw& draw,
