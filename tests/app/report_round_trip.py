@@ -29,22 +29,25 @@ class Page(html.parser.HTMLParser):
         self.files = {}
         self.cells = []
         self._into = None
+        self._open = ""
 
     def handle_starttag(self, tag, attrs):
         attrs = dict(attrs)
         if tag == "code" and "data-file" in attrs:
             self._into = []
+            self._open = tag
             self._name = attrs["data-file"]
             self._encoding = attrs.get("data-encoding")
-        elif tag in ("th", "td"):
+        elif tag in ("th", "td"):  # in tables of figures no end tag follows
             self._into = []
+            self._open = tag
 
     def handle_data(self, data):
         if self._into is not None:
             self._into.append(data)
 
     def handle_endtag(self, tag):
-        if self._into is None or tag not in ("code", "th", "td"):
+        if self._into is None or tag != self._open:
             return
         text = "".join(self._into)
         self._into = None
