@@ -97,7 +97,7 @@ def check(program, cases, name, arguments=()):
 
 def main():
     program, cases = (os.path.abspath(argument) for argument in sys.argv[1:3])
-    check(program, cases, "parcel-van", ["--set", 'shaft.rotor.run_out=0.02 mm'])
+    check(program, cases, "parcel-van", ["--set", 'shaft.rotor.run_out=0.02 mm', "--with-window"])
     check(program, cases, "plug-in-hybrid")  # includes a file
     check(program, cases, "measured-trips")  # a folder of logs
     check(program, cases, "gear-context")  # a table, no shaft voltage
