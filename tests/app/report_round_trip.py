@@ -29,22 +29,25 @@ class Page(html.parser.HTMLParser):
         self.files = {}
         self.cells = []
         self._into = None
+        self._open = ""
 
     def handle_starttag(self, tag, attrs):
         attrs = dict(attrs)
         if tag == "code" and "data-file" in attrs:
             self._into = []
+            self._open = tag
             self._name = attrs["data-file"]
             self._encoding = attrs.get("data-encoding")
-        elif tag in ("th", "td"):
+        elif tag in ("th", "td"):  # in tables of figures no end tag follows
             self._into = []
+            self._open = tag
 
     def handle_data(self, data):
         if self._into is not None:
             self._into.append(data)
 
     def handle_endtag(self, tag):
-        if self._into is None or tag not in ("code", "th", "td"):
+        if self._into is None or tag != self._open:
             return
         text = "".join(self._into)
         self._into = None
@@ -94,7 +97,7 @@ def check(program, cases, name, arguments=()):
 
 def main():
     program, cases = (os.path.abspath(argument) for argument in sys.argv[1:3])
-    check(program, cases, "parcel-van", ["--set", 'shaft.rotor.run_out=0.02 mm'])
+    check(program, cases, "parcel-van", ["--set", 'shaft.rotor.run_out=0.02 mm', "--with-window"])
     check(program, cases, "plug-in-hybrid")  # includes a file
     check(program, cases, "measured-trips")  # a folder of logs
     check(program, cases, "gear-context")  # a table, no shaft voltage
