@@ -48,7 +48,7 @@ def at(node, place):
 
 def damaged(document):
     optional = {"budget", "account", "split", "service", "harm", "energy", "energy_totals", "trips",
-                "voltage", "strike_map", "current_density_statements",
+                "courses", "watts_over_speed", "window", "voltage", "strike_map", "current_density_statements",
                 "life", "life_system", "years", "requirements", "watt_worth",
                 "parts", "stability", "first_order", "no_first_order"}
     fit = document["schema"].startswith("ohmdrag-fit/")

@@ -34,6 +34,6 @@ Findings evaluate(const Case& question, const Sections& sections,
                   const TripProgress& progress = {});
 
 /// Samples of an ensemble when a case does not say.
-inline constexpr int default_samples = 40;
+inline constexpr int default_samples = 256;
 
 }  // namespace ohmdrag::study
