@@ -176,10 +176,7 @@ const ShaftTable::Speeds& ShaftTable::speeds(bool finely) {
 
 bool ShaftTable::settle(const WideOilSide& oil, const WideDrySide& dry) {
   WideShaftState& state = shaft_->state;
-  const std::size_t before = state.evaluations;
   shaft_->lanes.settle(oil, dry, state);
-  solves_ += lanes;
-  evaluations_ += (state.evaluations - before) * lanes;
   const double* const gain = state.loop_gain[0];
   return std::all_of(gain, gain + lanes, [](double g) { return g <= largest_loop_gain; });
 }

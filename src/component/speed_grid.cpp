@@ -85,6 +85,9 @@ void SpeedRange::add(AngularVelocity speed) {
 }
 
 SpeedGrid::SpeedGrid(const ShaftSystem& system, const SpeedRange& speeds)
+    : SpeedGrid(speeds, bends_of(system)) {}
+
+SpeedGrid::SpeedGrid(const SpeedRange& speeds, std::span<const double> bends_rad_s)
     : scale_rad_s_(speeds.top_rad_s() / speeds_in_logarithm) {
   if (const auto distinct = speeds.distinct_rad_s();
       !distinct.empty() || speeds.top_rad_s() == 0.0) {
@@ -96,7 +99,7 @@ SpeedGrid::SpeedGrid(const ShaftSystem& system, const SpeedRange& speeds)
   const double top_rad_s = speeds.top_rad_s();
   const double slowest_rad_s = std::max(speeds.slowest_rad_s(), crawl * top_rad_s);
   std::vector<double> ends{stretched(slowest_rad_s), stretched(top_rad_s)};
-  for (const double bend_rad_s : bends_of(system))
+  for (const double bend_rad_s : bends_rad_s)
     if (bend_rad_s > slowest_rad_s && bend_rad_s < top_rad_s) ends.push_back(stretched(bend_rad_s));
   std::ranges::sort(ends);
   ends.erase(std::unique(ends.begin(), ends.end()), ends.end());

@@ -289,10 +289,4 @@ Ledger QuickMarch::operator()(std::span<const Stretch> duty, const DutyColumns& 
   return walker_->march(duty, columns, phases, sump, oil_K);
 }
 
-std::size_t QuickMarch::solves() const { return walker_->sum(&component::ShaftTable::solves); }
-
-std::size_t QuickMarch::evaluations() const {
-  return walker_->sum(&component::ShaftTable::evaluations);
-}
-
 }  // namespace ohmdrag::energy

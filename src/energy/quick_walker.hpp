@@ -16,13 +16,6 @@ class QuickMarch::Walker {
 
   Ledger march(std::span<const Stretch> duty, const DutyColumns& columns, std::size_t phases,
                const SumpDuty& sump, std::vector<double>& oil_K);
-  /// A count over all tables.
-  std::size_t sum(std::size_t (component::ShaftTable::*of)() const) const {
-    std::size_t sum = 0;
-    for (const Contacts& here : contacts_)
-      if (here.table) sum += ((*here.table).*of)();
-    return sum;
-  }
 
  private:
   struct Rolling {

@@ -13,11 +13,20 @@ namespace ohmdrag::energy {
 /// A stretch of the duty for all samples.
 struct WideStep : DutyStep {
   double omega_rad_s = 0.0;
+  component::SpeedGrid::Place place;
+};
+
+/// Where a block is solved, as component::SpeedGrid lays it out for a shaft whose laws do not bend.
+struct WideGrid {
+  std::vector<double> solved_rad_s;  ///< standstill first
+  std::size_t nodes = 0;
+  std::vector<double> node_of_solved;  ///< [node][solved]: a node is their weighted sum
 };
 
 struct WideDuty {
   std::vector<WideStep> steps;
   std::size_t buckets = 0;
+  WideGrid grid;
 };
 
 /// The sumps of a block and what it has gathered so far.
@@ -69,5 +78,10 @@ struct WideSump {
 /// Marches a block with every stretch solved.
 WideEffort march_solved(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
                         numerics::LaneWidth width);
+
+/// The same with tables.
+class TableRoom;
+WideEffort march_tabulated(component::WideShaft& shafts, WideSump& sump, const WideDuty& duty,
+                           numerics::LaneWidth width, TableRoom& room);
 
 }  // namespace ohmdrag::energy

@@ -1,5 +1,6 @@
 #include "ohmdrag/energy/wide_march.hpp"
 
+#include <oneapi/tbb/enumerable_thread_specific.h>
 #include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
@@ -9,7 +10,7 @@
 #include <stdexcept>
 #include <utility>
 
-#include "energy/wide_block.hpp"
+#include "energy/settled_table.hpp"
 
 namespace ohmdrag::energy {
 
@@ -36,11 +37,37 @@ std::vector<Stretch> of_shaft(std::span<const Stretch> stretches, std::size_t sh
   return duty;
 }
 
+WideGrid wide_grid(const component::SpeedGrid& grid) {
+  WideGrid wide{
+      .solved_rad_s = grid.solved_rad_s(false), .nodes = grid.nodes(), .node_of_solved = {}};
+  wide.solved_rad_s.insert(wide.solved_rad_s.begin(), 0.0);
+  const std::size_t solved = wide.solved_rad_s.size();
+  wide.node_of_solved.assign(wide.nodes * solved, 0.0);
+  wide.node_of_solved[0] = 1.0;
+  for (const component::SpeedGrid::Spread& spread : grid.spreads(false))
+    for (std::size_t n = 0; n < spread.nodes; ++n)
+      for (std::size_t s = 0; s < spread.solved; ++s)
+        wide.node_of_solved[(spread.first_node + n) * solved + 1 + spread.first_solved + s] =
+            !spread.weights.empty() ? spread.weights[n * spread.solved + s]
+            : n == s                ? 1.0
+                                    : 0.0;
+  return wide;
+}
+
 WideDuty wide_duty(std::span<const Stretch> stretches, std::size_t phases, const SumpDuty& sump) {
-  WideDuty duty{.steps = {}, .buckets = 3 * phases};
+  component::SpeedRange speeds;
   for (const Stretch& stretch : stretches)
-    duty.steps.push_back({duty_step(stretch, sump.air),
-                          stretch.parked ? 0.0 : std::abs(stretch.speed.front().value())});
+    if (!stretch.parked) speeds.add(stretch.speed.front());
+  const component::SpeedGrid grid(speeds);
+  WideDuty duty{.steps = {}, .buckets = 3 * phases, .grid = wide_grid(grid)};
+  for (const Stretch& stretch : stretches) {
+    WideStep step{duty_step(stretch, sump.air), 0.0, {}};
+    if (!stretch.parked) {
+      step.place = grid.place(stretch.speed.front());
+      step.omega_rad_s = step.place.speed_rad_s;
+    }
+    duty.steps.push_back(step);
+  }
   return duty;
 }
 
@@ -84,13 +111,17 @@ Block block_of(std::size_t first, std::size_t count,
   return block;
 }
 
-WideSump sump_of(const Block& block, const WideDuty& duty, std::size_t contacts) {
+WideSump sump_of(const Block& block, const WideDuty& duty, std::size_t contacts,
+                 const SumpDuty& first) {
   WideSump sump;
   sump.contact_J = LaneRows(duty.buckets * contacts);
   double largest_share = 0.0;
   for (const WideStep& step : duty.steps) largest_share = std::max(largest_share, step.air_share);
   for (std::size_t i = 0; i < lanes; ++i) {
     const SumpDuty& from = block.sumps[std::min(i, block.sumps.size() - 1)];
+    if (!same_air(from, first))
+      throw std::invalid_argument(
+          "wide march: reference speed and exponent of the air stream must be the same");
     sump.oil_K[0][i] = from.start.value();
     sump.per_capacity_K_J[0][i] = 1.0 / from.node.heat_capacity.value();
     sump.conductance_W_K[0][i] = from.node.conductance.value();
@@ -103,65 +134,6 @@ WideSump sump_of(const Block& block, const WideDuty& duty, std::size_t contacts)
                                 sump.per_capacity_K_J[0][i]);
   }
   return sump;
-}
-
-/// Marches a block of samples one by one out of their tables.
-class TabulatedMarch {
- public:
-  TabulatedMarch(std::span<const Stretch> duty, std::size_t phases, const WideSample& first,
-                 numerics::LaneWidth width)
-      : duty_(duty), phases_(phases), width_(width), speeds_(1), sump_(first.sump) {
-    add_speeds(duty, speeds_);
-    grids_ = {component::SpeedGrid(first.shaft, speeds_.front())};
-    columns_.stretches = std::make_shared<const PlacedStretches>(duty, grids_, sump_);
-  }
-
-  /// \param ledger  receives the sample's results
-  WideEffort operator()(const Block& block, std::size_t lane, std::size_t sample,
-                        WideLedger& ledger, std::vector<double>& oil_K) const {
-    DriveUnit unit{.shafts = {block.shafts[lane]}, .parts = {}};
-    for (std::size_t c = 0; c < ledger.contacts; ++c) unit.parts.push_back({{}, ContactPart{0, c}});
-    // Laws that bend place their speeds elsewhere.
-    const std::vector<component::SpeedGrid> own = speed_grids(unit, speeds_);
-    const bool shared = own.front().same_as(grids_.front());
-    DutyColumns columns = columns_;
-    if (!shared) columns.stretches = std::make_shared<const PlacedStretches>(duty_, own, sump_);
-    QuickMarch march(unit, shared ? grids_ : own, {Temperature::from_value(block.dry_K[lane])},
-                     width_);
-    const Ledger found = march(duty_, columns, phases_, block.sumps[lane], oil_K);
-    for (std::size_t phase = 0; phase < phases_; ++phase)
-      for (std::size_t drive = 0; drive < 3; ++drive)
-        for (std::size_t c = 0; c < ledger.contacts; ++c)
-          ledger.contact_J[((phase * 3 + drive) * ledger.contacts + c) * ledger.samples + sample] =
-              found.phases[phase].by_part[c][drive].value();
-    ledger.oil_at_end_K[sample] = found.oil_at_end.value();
-    ledger.into_sump_J[sample] = found.into_sump.value();
-    return {.solves = march.solves(), .evaluations = march.evaluations()};
-  }
-
- private:
-  std::span<const Stretch> duty_;
-  std::size_t phases_;
-  numerics::LaneWidth width_;
-  std::vector<component::SpeedRange> speeds_;
-  SumpDuty sump_;
-  std::vector<component::SpeedGrid> grids_;
-  DutyColumns columns_;
-};
-
-/// Marches a block of samples side by side with every stretch solved.
-WideEffort march_block(Block block, std::size_t from, const WideDuty& duty,
-                       numerics::LaneWidth width, WideLedger& ledger) {
-  const std::size_t count = block.shafts.size();
-  WideSump sump = sump_of(block, duty, ledger.contacts);
-  component::WideShaft shafts(std::move(block.shafts), width);
-  shafts.set_dry(block.dry_K.data());
-  const WideEffort effort = march_solved(shafts, sump, duty, width);
-  for (std::size_t row = 0; row < sump.contact_J.rows(); ++row)
-    std::copy_n(sump.contact_J[row], count, ledger.contact_J.data() + row * ledger.samples + from);
-  std::copy_n(sump.oil_K[0], count, ledger.oil_at_end_K.data() + from);
-  std::copy_n(sump.into_sump_J[0], count, ledger.into_sump_J.data() + from);
-  return effort;
 }
 
 }  // namespace
@@ -188,30 +160,27 @@ WideLedger wide_march(std::size_t samples, const std::function<WideSample(std::s
   ledger.oil_at_end_K.resize(samples);
   ledger.into_sump_J.resize(samples);
   std::atomic<std::size_t> solves = 0, evaluations = 0;
-  const auto count = [&](const WideEffort& effort) {
-    solves += effort.solves;
-    evaluations += effort.evaluations;
-  };
-  const bool tabulated = settings.form == WideForm::tabulated;
-  std::optional<TabulatedMarch> by_tables;
-  if (tabulated) by_tables.emplace(duty, phases, first, settings.width);
-  const WideDuty steps = tabulated ? WideDuty{} : wide_duty(duty, phases, first.sump);
+  const WideDuty steps = wide_duty(duty, phases, first.sump);
+  oneapi::tbb::enumerable_thread_specific<TableRoom> rooms;
   oneapi::tbb::parallel_for(std::size_t{0}, (samples + lanes - 1) / lanes, [&](std::size_t b) {
     const std::size_t from = b * lanes;
-    Block block = block_of(from, std::min(lanes, samples - from), sample);
-    for (std::size_t lane = 0; lane < block.shafts.size(); ++lane)
-      if (block.shafts[lane].contacts.size() != ledger.contacts ||
-          !same_air(block.sumps[lane], first.sump))
-        throw std::invalid_argument(
-            "wide march: number of contacts, reference speed and exponent of the air stream must "
-            "be the same for all samples");
-    if (!tabulated) {
-      count(march_block(std::move(block), from, steps, settings.width, ledger));
-      return;
-    }
-    std::vector<double> oil_K;
-    for (std::size_t lane = 0; lane < block.shafts.size(); ++lane)
-      count((*by_tables)(block, lane, from + lane, ledger, oil_K));
+    const std::size_t count = std::min(lanes, samples - from);
+    Block block = block_of(from, count, sample);
+    WideSump sump = sump_of(block, steps, ledger.contacts, first.sump);
+    component::WideShaft shafts(std::move(block.shafts), settings.width);
+    if (shafts.contacts() != ledger.contacts)
+      throw std::invalid_argument("wide march: the samples' shafts must be of one shape");
+    shafts.set_dry(block.dry_K.data());
+    const WideEffort effort =
+        settings.form == WideForm::solved
+            ? march_solved(shafts, sump, steps, settings.width)
+            : march_tabulated(shafts, sump, steps, settings.width, rooms.local());
+    solves += effort.solves;
+    evaluations += effort.evaluations;
+    for (std::size_t row = 0; row < sump.contact_J.rows(); ++row)
+      std::copy_n(sump.contact_J[row], count, ledger.contact_J.data() + row * samples + from);
+    std::copy_n(sump.oil_K[0], count, ledger.oil_at_end_K.data() + from);
+    std::copy_n(sump.into_sump_J[0], count, ledger.into_sump_J.data() + from);
   });
   ledger.effort = {.solves = solves, .evaluations = evaluations};
   return ledger;

@@ -37,13 +37,12 @@ RESULTS = ("lip_J", "ring_J", "oil_end_K")
 # exponentials, 2 logarithms, 47 beside them. A settled shaft of a lip and a ring beside its
 # frictions: 3 exponentials and a logarithm for the oil's film and its end, 87 beside them for the
 # nodes and flows, 27 as its share of what hangs on oil or speed alone. A solve's share of making
-# the table (component/table_kernel.hpp), three figures of 128 solves: 33 for the polynomials over
-# the oil, 288 for 64 nodes out of 16 speeds. A look-up (energy/table_walk.cpp): three figures of 6
-# powers, 7 a power between four speeds and 10 to add them up; 20 for the sums and the sump.
+# the table's polynomials: 284. A look-up: two functions of 4 speeds and 6 powers, 9 a power; 35 for
+# the sums and the sump.
 FRICTION_FLOP = 5 * 30 + 2 * 27 + 47
 SETTLE_FLOP = 3 * 30 + 27 + 87 + 27
-TABLE_FLOP = 33 + 288
-LOOK_UP_FLOP = 3 * (6 * 7 + 10) + 20
+TABLE_FLOP = 284
+LOOK_UP_FLOP = 2 * 6 * 9 + 35
 
 # The same for all samples, as in march_case.hpp.
 GEAR_RATIO, CIRCUMFERENCE_M = 9.0, 2.1

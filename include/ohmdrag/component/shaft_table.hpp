@@ -26,10 +26,12 @@ namespace ohmdrag::component {
 /// Validity  one steady state: a panel in which a loop gain passes 0.5, or in which a contact
 ///           cannot be solved, is not tabulated.
 /// Limits    a temperature that is held is solved there, with nothing between temperatures.
-/// Accuracy  4e-7 of the energies of lips and rings over a drive cycle (WLTC class 3b, 2000
-///           invented samples, tests/bench/march_numpy.py). Each panel is held against solves away
-///           from its points, and solved more finely, or not tabulated, where a power or the heat
-///           into the oil is off by more than 1e-4 of the largest power of the panel.
+/// Accuracy  of the energies of lips and rings over a drive cycle 3.2e-7, measured with WLTC class
+/// 3b
+///           and 2000 invented samples; tests/energy/quick_march_test.cpp holds some to 1e-6. Each
+///           panel is held against solves away from its points, and solved more finely, or not
+///           tabulated, where a power or the heat into the oil is off by more than 1e-4 of the
+///           largest power of the panel.
 /// Source    derived: interpolation at Chebyshev points.
 class ShaftTable {
  public:
@@ -63,9 +65,6 @@ class ShaftTable {
   /// shaft has to be solved.
   std::optional<double> at(const SpeedGrid::Place& speed, Temperature oil, bool held,
                            std::span<double> torque_Nm);
-
-  std::size_t solves() const { return solves_; }            ///< shafts settled so far
-  std::size_t evaluations() const { return evaluations_; }  ///< of the films' friction for these
 
  private:
   /// Points of a panel go in pairs of oil temperatures: half a block at one, half at the other.
@@ -111,7 +110,6 @@ class ShaftTable {
   std::deque<Panel> panels_;
   std::optional<Shaft> shaft_;  ///< made for the first panel
   double largest_W_ = 0.0;      ///< of the panel in hand
-  std::size_t solves_ = 0, evaluations_ = 0;
 };
 
 }  // namespace ohmdrag::component

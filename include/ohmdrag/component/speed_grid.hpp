@@ -53,6 +53,8 @@ class SpeedGrid {
   };
 
   SpeedGrid(const ShaftSystem& system, const SpeedRange& speeds);
+  /// \param bends_rad_s  of the friction laws
+  explicit SpeedGrid(const SpeedRange& speeds, std::span<const double> bends_rad_s = {});
 
   Place place(AngularVelocity speed) const;
   std::size_t nodes() const { return nodes_; }

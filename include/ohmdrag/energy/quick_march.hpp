@@ -119,10 +119,6 @@ class QuickMarch {
   Ledger operator()(std::span<const Stretch> duty, const DutyColumns& columns, std::size_t phases,
                     const SumpDuty& sump, std::vector<double>& oil_K);
 
-  /// What the tables took so far.
-  std::size_t solves() const;
-  std::size_t evaluations() const;
-
  private:
   class Walker;
   std::unique_ptr<Walker> walker_;
