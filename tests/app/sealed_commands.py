@@ -100,8 +100,10 @@ def check_fit(program, rig_run, shipped, folder):
     refused(program, "fit for all the world", "sealed for open readers", "fit", rig_run, reader="open")
     closed = folder / "closed.toml"
     text = pathlib.Path(rig_run).read_text(encoding="utf-8")
-    for named, where in (("[run]", '[run]\nshare = "internal"'), ("../parcel-van/case.toml", shipped),
-                         ("warm-up.csv", str(pathlib.Path(rig_run).with_suffix(".csv")))):
+    absolute = pathlib.Path(rig_run).resolve()
+    for named, where in (("[run]", '[run]\nshare = "internal"'),
+                         ("../parcel-van/case.toml", str(pathlib.Path(shipped).resolve())),
+                         ("warm-up.csv", str(absolute.with_suffix(".csv")))):
         check(named in text, f"the run has no {named}")
         text = text.replace(named, where, 1)
     closed.write_text(text, "utf-8")
