@@ -135,8 +135,7 @@ std::vector<std::string> ids_that_tell(const Case& question,
   collect(question.bearings);
   std::vector<std::string> telling;
   for (const UncertainNumber& number : sealed) {
-    std::string digits =
-        number.read_as.substr(0, number.read_as.find_first_not_of("0123456789."));
+    std::string digits = number.read_as.substr(0, number.read_as.find_first_not_of("0123456789."));
     std::erase(digits, '.');
     digits.erase(0, digits.find_first_not_of('0'));
     digits.erase(digits.find_last_not_of('0') + 1);
