@@ -83,7 +83,7 @@ class Sealing {
 
   void walk(Node& node) {
     for (Node& child : node.children) {
-      if (std::ranges::find(stays, child.key) != stays.end() && !child.is_table()) continue;
+      if (std::ranges::find(stays, child.key) != stays.end() && child.is_text()) continue;
       if (std::ranges::find(tells, child.key) != tells.end() && child.is_text())
         child.text = study::without_sealed(child.text, sealed_);
       const UncertainNumber* number = number_at(child);

@@ -59,7 +59,7 @@ void print_numbers(const Subject& subject, Page& page) {
   if (numbers.empty()) return;
   page.heading("Three numbers");
   page.say(numbers_of_whom(subject));
-  for (const ScreenNumber& number : numbers) page.say(value_of(number) + ' ' + number.what, "· ");
+  for (const ScreenNumber& number : numbers) page.say(value_of(number) + ": " + number.what, "· ");
 }
 
 void print_doubts(const study::Findings& findings, Page& page) {

@@ -47,7 +47,6 @@ class Echoes {
   bool is_sealed(const N& number) const {
     return is_among(sealed_, number);
   }
-  bool any_sealed(const Element& element) const { return any_among(sealed_, element); }
 
   void requirements() {
     for (const Requirement& asked : question_.requirements) {

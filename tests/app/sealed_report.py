@@ -27,6 +27,7 @@ SECRETS = {
     "operating_point.motorway.road_speed": ("109.37 km/h", 109.37 / 3.6),
     "coupling.winding_rotor": ("113.29 pF ± 30 %", 113.29e-12),
     "service.distance": ("283170 km", 283170e3),
+    "shaft.rotor.diameter": ("45.137 mm", 45.137e-3),
 }
 failures = []
 
@@ -56,6 +57,7 @@ def sealed_case(text):
     put('winding_rotor = "110 pF ± 30 %"',
         f'winding_rotor = {secret("coupling.winding_rotor")}   # 113.29 from the rig')
     put('distance = "280000 km"', f'distance = {secret("service.distance")}')
+    put('diameter = "45 mm"', f'diameter = {secret("shaft.rotor.diameter")}')
     put('title = "Same lip, dense conductive textile ring"',
         'title = "Same lip, dense ring at 0.015317 N/mm"')
     return text

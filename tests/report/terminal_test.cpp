@@ -135,9 +135,10 @@ TEST_CASE("the trade page says what the evidence bears and in that order", "[der
   for (const std::string& part :
        {f.title, std::string("Invented scenario"), f.question, f.baseline, std::string("Answer"),
         f.trade->chosen, f.trade->claim.sentence, f.trade->claim.missing,
+        std::string("Three numbers"), std::string("doubt"),
         std::string("How much rests on assumed inputs"), std::string("net power at cruise"),
-        std::string("Requirements"), std::string("Register of numbers"),
-        std::string("Cautions"), std::string("Not claimed")}) {
+        std::string("Requirements"), std::string("Register of numbers"), std::string("Cautions"),
+        std::string("Not claimed")}) {
     CAPTURE(part);
     const std::size_t at = text.find(part, from);
     REQUIRE(at != std::string::npos);

@@ -33,8 +33,9 @@ std::string key_of_set(const std::string& set);
 /// one.
 std::string change_for(const std::string& set, const std::vector<UncertainNumber>& sealed);
 
-/// Ids of the case that hold the digits of a sealed number, three of them or more, as "ring-153" does
-/// of 0.0153 N/mm; other rows refer to ids, so none can be taken out. Each as "id (key of the number)".
+/// Ids of the case that hold the digits of a sealed number, three of them or more, as "ring-153"
+/// does of 0.0153 N/mm; other rows refer to ids, so none can be taken out. Each as "id (key of the
+/// number)".
 std::vector<std::string> ids_that_tell(const Case& question,
                                        const std::vector<UncertainNumber>& sealed);
 

@@ -52,10 +52,9 @@ std::vector<ExplainableFigure> explainable(const Case& question);
 ///
 /// Method    the values are those that the models hand out; each expression says how one follows
 ///           from the others, and holds at the printed numbers.
-/// Limits    loads of all balls, tables of a standard, a response over time and the capacitance of a
-///           whole bearing are taken as numbers and said to be; of a sum over a duty one stretch is
-///           worked out, and the sum is stated with the number of its stretches. The lines follow
-///           the nominal case; the draws of a study are not in them.
+/// Limits    loads of all balls, tables of a standard, a response over time and the capacitance of
+///           a whole bearing are taken as numbers and said to be; of a sum over a duty one stretch
+///           is worked out, and the sum is stated with the number of its stretches.
 /// \throws std::invalid_argument for a figure that explainable() does not name, and as evaluate()
 Explanation explain(const Case& question, const std::string& figure);
 
