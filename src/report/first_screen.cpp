@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "ohmdrag/quantity/print.hpp"
 #include "report/sections.hpp"
@@ -14,10 +15,11 @@ constexpr std::size_t doubts_shown = 3;
 
 ScreenNumber cost_of(const study::ExchangeRow& row) {
   if (row.battery_Wh_per_km)
-    return {figure(row.battery_Wh_per_km), "Wh/km", "costs at the battery, over the service mix"};
+    return {figure(row.battery_Wh_per_km), "Wh/km",
+            "energy it costs at the battery, over the service mix"};
   if (row.kWh_per_year)
-    return {figure(row.kWh_per_year), "kWh", "costs a year, over the service mix"};
-  return {figure(row.point_net_W), "W", "costs at " + row.net_point};
+    return {figure(row.kWh_per_year), "kWh", "energy it costs a year, over the service mix"};
+  return {figure(row.point_net_W), "W", "power it costs at " + row.net_point};
 }
 
 /// What a case without shaft voltage has instead of discharges.
@@ -25,20 +27,23 @@ void add_watts(const study::ExchangeRow& row, const std::vector<std::string>& po
                std::vector<ScreenNumber>& out) {
   for (std::size_t p = 0; p < std::min<std::size_t>({2, points.size(), row.net_W_by_point.size()});
        ++p)
-    out.push_back({figure(row.net_W_by_point[p]), "W", "costs at " + points[p]});
+    out.push_back({figure(row.net_W_by_point[p]), "W", "power it costs at " + points[p]});
 }
 
 void add_discharges(const study::ExchangeRow& row, const study::ExchangeRow* baseline,
                     std::vector<ScreenNumber>& out) {
-  if (!row.no_discharge)
+  if (!row.no_discharge && std::isinf(row.dose_factor->low))
+    out.push_back(
+        {words("none"), "", "discharge left in the model, in at least 95 % of the draws"});
+  else if (!row.no_discharge)
     out.push_back({figure(row.dose_factor), "", "times less discharge dose than the baseline"});
   else if (baseline && baseline->no_discharge)
     out.push_back({words("none"), "", "discharge in the model, and none in the baseline either"});
   else
     out.push_back({words("none"), "", "discharge left in the model"});
   out.push_back({figure(row.striking_time_share, 100.0), "%",
-                 "of the driving time it still strikes; of it removed: " +
-                     figure(row.striking_time_share_removed, 100.0).text + " %"});
+                 "share of the driving time in which it still strikes (removed by it: " +
+                     figure(row.striking_time_share_removed, 100.0).text + " %)"});
 }
 
 bool in_doubt(const study::Assumption& row) {
@@ -59,7 +64,7 @@ void print_numbers(const Subject& subject, Page& page) {
   if (numbers.empty()) return;
   page.heading("Three numbers");
   page.say(numbers_of_whom(subject));
-  for (const ScreenNumber& number : numbers) page.say(value_of(number) + ": " + number.what, "· ");
+  for (const ScreenNumber& number : numbers) page.say(number.what + ": " + value_of(number), "· ");
 }
 
 void print_doubts(const study::Findings& findings, Page& page) {

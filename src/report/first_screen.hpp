@@ -18,7 +18,7 @@ std::string rung_in_words(const study::Claim& claim);
 struct ScreenNumber {
   Cell value;
   std::string unit;
-  std::string what;  ///< "costs at the battery, over the service mix"
+  std::string what;  ///< "energy it costs at the battery, over the service mix"
 };
 /// None without a trade, or with the baseline alone.
 std::vector<ScreenNumber> three_numbers(const Subject& subject);

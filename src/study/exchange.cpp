@@ -147,6 +147,8 @@ std::string benefit_in_words(const ExchangeRow& row, bool grounded, Present pres
                        print_interval(*row.dose_factor));
   if (row.dose_factor->low <= 1.0) return not_demonstrable;
   if (row.no_discharge) return "no discharge left in the model";
+  if (std::isinf(row.dose_factor->low))
+    return "no discharge left in the model in at least 95 % of the draws";
   if (!useful(row))
     return "hardly any benefit: in the middle of the draws the discharge dose stays within a "
            "factor "

@@ -152,9 +152,9 @@ TEST_CASE("--set may be repeated", "[derived]") {
 }
 
 TEST_CASE("--strict alone gives 3 when a requirement is missed", "[derived]") {
-  const std::string file = test::shipped_case("pump-motor").string();
+  const std::string file = test::shipped_case("parcel-van").string();
   // Milliohms: no contact of the case can.
-  const std::string hard = "requirement.path.max=1 mohm";
+  const std::string hard = "requirement.discharge-path.max=1 mohm";
   CHECK(test::ohmdrag({"trade", file, "--strict"}).status == 0);
   CHECK(test::ohmdrag({"trade", file, "--set", hard}).status == 0);
   const test::Ran strict = test::ohmdrag({"trade", file, "--strict", "--set", hard});

@@ -53,11 +53,12 @@ TEST_CASE("many draws and confidence come out the same on one processor", "[deri
 
 TEST_CASE("trade holds the first order beside the draws, or says why not", "[derived]") {
   const std::string file = test::shipped_case("kiloohm-enough").string();
-  const json plain = json::parse(test::ohmdrag_once({"trade", file, "--json", "--quiet"}).out);
+  const json plain = json::parse(
+      test::ohmdrag({"trade", file, "--json", "--quiet", "--set", "study.samples=40"}).out);
   CHECK_FALSE(plain.contains("first_order"));
   CHECK_THAT(plain.at("no_first_order").get<std::string>(), Catch::Contains("runs"));
-  const test::Ran asked =
-      test::ohmdrag({"trade", file, "--json", "--set", "study.first_order=true"});
+  const test::Ran asked = test::ohmdrag(
+      {"trade", file, "--json", "--set", "study.samples=40", "--set", "study.first_order=true"});
   REQUIRE(asked.status == 0);
   const json rows = json::parse(asked.out).at("first_order");
   REQUIRE_FALSE(rows.empty());

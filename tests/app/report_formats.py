@@ -97,7 +97,10 @@ def expected_tables(document):
         for key, value in variant.items():
             if key == "strike_map":
                 continue
-            if isinstance(value, list):
+            if key == "courses":
+                for row in course_rows(value):
+                    add(key, row)
+            elif isinstance(value, list):
                 for row in value:
                     add(key, row)
             elif isinstance(value, dict):
@@ -107,6 +110,18 @@ def expected_tables(document):
     for row in document["assumptions"]:
         add("assumptions", row)
     return tables
+
+
+def course_rows(courses):
+    """A row a time and contact."""
+    for duty in courses:
+        for contact in duty["contacts"] or [{}]:
+            for i, time_s in enumerate(duty["time_s"]):
+                row = {"duty": duty["duty"], "time_s": time_s, "oil_degC": duty["oil_degC"][i]}
+                if contact:
+                    row |= {"component": contact["component"], "mean_degC": contact["mean_degC"][i],
+                            "highest_degC": contact["highest_degC"][i]}
+                yield row
 
 
 def strike_cells(document):
