@@ -4,8 +4,8 @@
 #include <memory>
 #include <vector>
 
-#include "ohmdrag/voltage/edge_response.hpp"
 #include "ohmdrag/voltage/carrier_places.hpp"
+#include "ohmdrag/voltage/edge_response.hpp"
 #include "ohmdrag/voltage/path.hpp"
 #include "study/source_model.hpp"
 

@@ -141,7 +141,7 @@ class ThermalNetwork {
   boost::container::small_vector<Seat, 4> seats_;
   boost::container::small_vector<Rod, 4> rods_;            ///< between neighbouring nodes
   boost::container::small_vector<double, 4> through_W_K_;  ///< of the rods, g / sinh mL
-  boost::container::small_vector<double, 5> pivot_W_K_;    ///< factorised nodal matrix, inverse at last
+  boost::container::small_vector<double, 5> pivot_W_K_;    ///< factorised nodal matrix, inverted
   boost::container::small_vector<double, 5> source_W_;     ///< nodal sources without friction
   double oil_end_W_K_ = 0.0;
   double dry_end_W_K_ = 0.0;

@@ -1,7 +1,7 @@
 #pragma once
 
-// posix_memalign() of the GNU C library before 2.38 does not reuse what it gave back: the heap of an
-// ensemble would grow with its draws. Boost's own way takes a little more and gives it back. All
+// posix_memalign() of the GNU C library before 2.38 does not reuse what it gave back: the heap of
+// an ensemble would grow with its draws. Boost's own way takes a little more and gives it back. All
 // sources must agree on it, so this header alone includes the allocator.
 #define BOOST_ALIGN_USE_ALIGN
 #include <boost/align/aligned_allocator.hpp>
