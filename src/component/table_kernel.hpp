@@ -2,45 +2,19 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
-#include <numbers>
 #include <span>
 
 #include "ohmdrag/component/shaft_table.hpp"
+#include "ohmdrag/numerics/chebyshev_powers.hpp"
 
 /// From the solved points of a ShaftTable to its coefficients; part of shaft_table.cpp, which runs
 /// it at a width of vectors.
 namespace ohmdrag::component {
 
-struct OilPoints {
-  std::array<double, ShaftTable::oil_points> at;  // in (-1, 1), rising
-  std::array<std::array<double, ShaftTable::oil_points>, ShaftTable::oil_points>
-      to_power{};  // [power][point]
-};
+using OilPoints = numerics::ChebyshevPowers<ShaftTable::oil_points>;
 
-/// The Chebyshev points and the matrix that turns values there into coefficients of powers: every
-/// column holds those of a Lagrange polynomial.
 inline const OilPoints& oil_chebyshev() {
-  static const OilPoints found = [] {
-    OilPoints points;
-    constexpr std::size_t oil_points = ShaftTable::oil_points;
-    for (std::size_t p = 0; p < oil_points; ++p)
-      points.at[p] = -std::cos(std::numbers::pi * (static_cast<double>(p) + 0.5) / oil_points);
-    for (std::size_t p = 0; p < oil_points; ++p) {
-      std::array<double, oil_points> polynomial{1.0};
-      std::size_t degree = 0;
-      for (std::size_t q = 0; q < oil_points; ++q) {
-        if (q == p) continue;
-        ++degree;
-        for (std::size_t k = degree + 1; k-- > 0;)
-          polynomial[k] = ((k > 0 ? polynomial[k - 1] : 0.0) - points.at[q] * polynomial[k]) /
-                          (points.at[p] - points.at[q]);
-      }
-      for (std::size_t k = 0; k < oil_points; ++k) points.to_power[k][p] = polynomial[k];
-    }
-    return points;
-  }();
-  return found;
+  return numerics::chebyshev_powers<ShaftTable::oil_points>();
 }
 
 /// From values at the oil points to coefficients of powers of T - middle, for one speed.

@@ -3,7 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
+
+#include "ohmdrag/numerics/chebyshev_powers.hpp"
 
 namespace ohmdrag::energy {
 
@@ -20,32 +21,6 @@ constexpr double step_tolerance_K = 5e-3;
 constexpr double below_start_K = 1.0;
 // A corner up to this many widths away becomes its end.
 constexpr double stretched = 1.3;
-
-struct Points {
-  std::array<double, oil_points> at;                                  // in (-1, 1)
-  std::array<std::array<double, oil_points>, oil_points> to_power{};  // [power][point]
-};
-
-/// The Chebyshev points and the matrix that turns values there into coefficients of powers: every
-/// column holds those of a Lagrange polynomial.
-Points chebyshev() {
-  Points points;
-  for (std::size_t p = 0; p < oil_points; ++p)
-    points.at[p] = std::cos(std::numbers::pi * (static_cast<double>(p) + 0.5) / oil_points);
-  for (std::size_t p = 0; p < oil_points; ++p) {
-    std::array<double, oil_points> polynomial{1.0};
-    std::size_t degree = 0;
-    for (std::size_t q = 0; q < oil_points; ++q) {
-      if (q == p) continue;
-      ++degree;
-      for (std::size_t k = degree + 1; k-- > 0;)
-        polynomial[k] = ((k > 0 ? polynomial[k - 1] : 0.0) - points.at[q] * polynomial[k]) /
-                        (points.at[p] - points.at[q]);
-    }
-    for (std::size_t k = 0; k < oil_points; ++k) points.to_power[k][p] = polynomial[k];
-  }
-  return points;
-}
 
 bool feels_oil(const component::ShaftContact& contact) {
   return !std::holds_alternative<contact::ConstantFriction>(contact.law) ||
@@ -181,7 +156,7 @@ SettledTable::Panel& SettledTable::panel(int index) {
 }
 
 void SettledTable::fill(Panel& panel) {
-  static const Points points = chebyshev();
+  const auto& points = numerics::chebyshev_powers<oil_points>();
   panel.coefficients = &room_.rows(functions() * grid_.nodes * oil_points);
   std::array<double, lanes> oil_K;
   for (std::size_t p = 0; p < oil_points; ++p) {

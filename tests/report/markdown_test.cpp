@@ -84,7 +84,7 @@ TEST_CASE("the first screen says the same in every format, in one order", "[deri
     CHECK(on_screen != std::string::npos);
     CHECK(in_text != std::string::npos);
   }
-  const std::string figure = numbers[0].value.text + ' ' + numbers[0].unit + ' ' +
-                             numbers[0].value.tail + ": " + numbers[0].what;
+  const std::string figure = numbers[0].what + ": " + numbers[0].value.text + ' ' +
+                             numbers[0].unit + ' ' + numbers[0].value.tail;
   CHECK(text.find(report::markdown_text(figure)) < text.find("## What it costs"));
 }
