@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "component/table_kernel.hpp"
+#include "ohmdrag/component/modulus_bends.hpp"
 #include "ohmdrag/component/table_row.hpp"
 
 namespace ohmdrag::component {
@@ -72,14 +73,8 @@ ShaftTable::ShaftTable(const ShaftSystem& system, const SpeedGrid& grid, Tempera
       grid_(&grid),
       dry_(dry),
       width_(width),
-      figures_((system.contacts.size() / figure_step + 1) * figure_step) {
-  for (const ShaftContact& c : system.contacts)
-    if (c.softening && c.body_in_oil)
-      for (const contact::ModulusPoint& point : c.softening->modulus)
-        bends_K_.push_back(point.temperature.value());
-  std::ranges::sort(bends_K_);
-  bends_K_.erase(std::unique(bends_K_.begin(), bends_K_.end()), bends_K_.end());
-}
+      figures_((system.contacts.size() / figure_step + 1) * figure_step),
+      bends_K_(modulus_bends_K(system)) {}
 
 ShaftTable::Shaft::Shaft(const ShaftTable& table)
     : lanes({*table.system_}, table.width_), state(lanes.state()) {

@@ -6,6 +6,7 @@
 
 #include "ohmdrag/component/shaft_table.hpp"
 #include "ohmdrag/numerics/chebyshev_powers.hpp"
+#include "ohmdrag/numerics/weighted_rows.hpp"
 
 /// From the solved points of a ShaftTable to its coefficients; part of shaft_table.cpp, which runs
 /// it at a width of vectors.
@@ -37,27 +38,6 @@ template <std::size_t figures>
   std::copy(found.begin(), found.end(), values);
 }
 
-/// The coefficients of a node: the weighted sum of those of the solved speeds, four at a time, so
-/// that the sum is not stored and loaded for each.
-template <std::size_t row>
-[[gnu::always_inline]] inline void weigh(const double* weight, std::size_t solved,
-                                         const double* from, double* to) {
-  std::size_t s = 0;
-  for (; s + 4 <= solved; s += 4) {
-    const double w0 = weight[s], w1 = weight[s + 1], w2 = weight[s + 2], w3 = weight[s + 3];
-    const double* const f = from + s * row;
-#pragma GCC ivdep
-    for (std::size_t i = 0; i < row; ++i)
-      to[i] += (w0 * f[i] + w1 * f[row + i]) + (w2 * f[2 * row + i] + w3 * f[3 * row + i]);
-  }
-  for (; s < solved; ++s) {
-    const double w = weight[s];
-    const double* const f = from + s * row;
-#pragma GCC ivdep
-    for (std::size_t i = 0; i < row; ++i) to[i] += w * f[i];
-  }
-}
-
 /// \param values  [standstill, solved speeds][oil point][figure]
 template <std::size_t figures>
 [[gnu::always_inline]] inline void coefficients_of(double* values, std::size_t speeds,
@@ -78,7 +58,8 @@ template <std::size_t figures>
       continue;
     }
     for (std::size_t n = 0; n < spread.nodes; ++n)
-      weigh<row>(spread.weights.data() + n * spread.solved, spread.solved, from, to + n * row);
+      numerics::add_weighted_rows<row>(spread.weights.data() + n * spread.solved, spread.solved,
+                                       from, to + n * row);
   }
 }
 

@@ -4,7 +4,9 @@
 #include <array>
 #include <cmath>
 
+#include "ohmdrag/component/modulus_bends.hpp"
 #include "ohmdrag/numerics/chebyshev_powers.hpp"
+#include "ohmdrag/numerics/weighted_rows.hpp"
 
 namespace ohmdrag::energy {
 
@@ -27,17 +29,6 @@ bool feels_oil(const component::ShaftContact& contact) {
          (contact.softening && contact.body_in_oil);
 }
 
-std::vector<double> corners(const component::ShaftSystem& shaft) {
-  std::vector<double> found;
-  for (const component::ShaftContact& contact : shaft.contacts)
-    if (contact.softening && contact.body_in_oil)
-      for (const contact::ModulusPoint& point : contact.softening->modulus)
-        found.push_back(point.temperature.value());
-  std::ranges::sort(found);
-  found.erase(std::unique(found.begin(), found.end()), found.end());
-  return found;
-}
-
 double end_above(const std::vector<double>& corners_K, double from_K) {
   const auto corner = std::ranges::upper_bound(corners_K, from_K);
   return corner != corners_K.end() && *corner < from_K + stretched * widest_panel_K
@@ -50,28 +41,6 @@ double end_below(const std::vector<double>& corners_K, double from_K) {
   return corner != corners_K.begin() && *(corner - 1) > from_K - stretched * widest_panel_K
              ? *(corner - 1)
              : from_K - widest_panel_K;
-}
-
-/// The coefficients of a node: the weighted sum of those of the solved speeds, four at a time, so
-/// that the sum is not stored and loaded for each.
-[[gnu::always_inline]] inline void weigh(const double* weight, std::size_t solved,
-                                         const double* from, double* to) {
-  constexpr std::size_t row = oil_points * lanes;
-  std::fill(to, to + row, 0.0);
-  std::size_t s = 0;
-  for (; s + 4 <= solved; s += 4) {
-    const double w0 = weight[s], w1 = weight[s + 1], w2 = weight[s + 2], w3 = weight[s + 3];
-    const double* const f = from + s * row;
-#pragma GCC ivdep
-    for (std::size_t i = 0; i < row; ++i)
-      to[i] += (w0 * f[i] + w1 * f[row + i]) + (w2 * f[2 * row + i] + w3 * f[3 * row + i]);
-  }
-  for (; s < solved; ++s) {
-    const double w = weight[s];
-    const double* const f = from + s * row;
-#pragma GCC ivdep
-    for (std::size_t i = 0; i < row; ++i) to[i] += w * f[i];
-  }
 }
 
 }  // namespace
@@ -100,7 +69,7 @@ SettledTable::SettledTable(component::WideShaft& shafts, const WideGrid& grid,
   }
   for (std::size_t lane = 0; lane < lanes; ++lane) {
     const component::ShaftSystem& system = shafts.system(lane);
-    corners_K_.push_back(corners(system));
+    corners_K_.push_back(component::modulus_bends_K(system));
   }
   for (const double omega : grid_.solved_rad_s) {
     dry_.push_back(shafts.dry_side());
@@ -194,9 +163,12 @@ void SettledTable::fill(Panel& panel) {
 
   numerics::run_at_width(width_, [&] {
     for (std::size_t f = 0; f < functions(); ++f)
-      for (std::size_t n = 0; n < grid_.nodes; ++n)
-        weigh(&grid_.node_of_solved[n * solved], solved, (*by_power_)[f * solved * oil_points],
-              (*panel.coefficients)[(f * grid_.nodes + n) * oil_points]);
+      for (std::size_t n = 0; n < grid_.nodes; ++n) {
+        double* const node = (*panel.coefficients)[(f * grid_.nodes + n) * oil_points];
+        std::fill(node, node + oil_points * lanes, 0.0);
+        numerics::add_weighted_rows<oil_points * lanes>(
+            &grid_.node_of_solved[n * solved], solved, (*by_power_)[f * solved * oil_points], node);
+      }
   });
 }
 

@@ -76,32 +76,22 @@ std::optional<FullRange> granted(const UncertainNumber& number) {
   return share(granted_other);
 }
 
-DialStep stated_step(const Case& question, const Trade& stated, std::size_t variant) {
-  const ExchangeRow& row = stated.exchange[variant];
-  DialStep step;
-  step.kept = "all numbers as stated";
-  step.chosen = stated.chosen;
+/// What is left of the answer in a trade.
+void fill_step(const Case& question, const Trade& found, std::size_t variant, DialStep& step) {
+  const ExchangeRow& row = found.exchange[variant];
+  step.chosen = found.chosen;
   if (!question.points.empty()) step.net_W = row.point_net_W;
   step.battery_Wh_per_km = row.battery_Wh_per_km;
   step.kWh_per_year = row.kWh_per_year;
   step.dose_factor = row.dose_factor;
   step.probability_best = row.probability_best;
   step.verdict = row.verdict;
-  return step;
 }
 
-void fill_step(const Case& opened, std::size_t variant, DialStep& step) {
+Trade trade_of(const Case& opened) {
   const Ensemble ensemble(opened, Sections::all());
   std::vector<VariantFindings> findings;
-  const Trade found = weighed(ensemble, findings);
-  const ExchangeRow& row = found.exchange[variant];
-  if (!opened.points.empty()) step.net_W = row.point_net_W;
-  step.battery_Wh_per_km = row.battery_Wh_per_km;
-  step.kWh_per_year = row.kWh_per_year;
-  step.dose_factor = row.dose_factor;
-  step.probability_best = row.probability_best;
-  step.verdict = row.verdict;
-  step.chosen = found.chosen;
+  return weighed(ensemble, findings);
 }
 
 /// Enough draws to see an answer fall, however many the study takes until its figures stand still.
@@ -171,7 +161,9 @@ OpenedCase with_opened(const Case& question, Basis weakest_kept) {
 
 std::vector<DialStep> evidence_dial(const Case& question, const Trade& stated, std::size_t variant,
                                     std::vector<OpenedNumber>& opened) {
-  std::vector<DialStep> dial{stated_step(question, stated, variant)};
+  std::vector<DialStep> dial(1);
+  dial.front().kept = "all numbers as stated";
+  fill_step(question, stated, variant, dial.front());
   Case decisive = decisive_part(question, HeadlinePoint::kept);
   draw_for_dial(decisive);
   std::vector<OpenedCase> cases;
@@ -185,7 +177,7 @@ std::vector<DialStep> evidence_dial(const Case& question, const Trade& stated, s
   oneapi::tbb::parallel_for(std::size_t{0}, cases.size(), [&](std::size_t i) {
     DialStep& step = dial[i + 1];
     try {
-      fill_step(cases[i].question, variant, step);
+      fill_step(cases[i].question, trade_of(cases[i].question), variant, step);
     } catch (const std::invalid_argument& refused) {
       step.why = refused.what();
     } catch (const std::domain_error& refused) {
