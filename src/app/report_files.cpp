@@ -1,7 +1,6 @@
 #include "app/report_files.hpp"
 
 #include <algorithm>
-#include <exception>
 #include <sstream>
 
 #include "app/files.hpp"
@@ -16,6 +15,7 @@
 #include "ohmdrag/report/markdown.hpp"
 #include "ohmdrag/report/xlsx.hpp"
 #include "ohmdrag/study/explain.hpp"
+#include "ohmdrag/study/side_by_side.hpp"
 
 namespace ohmdrag::app {
 namespace {
@@ -137,18 +137,13 @@ std::vector<std::filesystem::path> write_reports(const ReportSource& source,
                                                  const std::filesystem::path& folder) {
   const auto& formats = report_formats();
   const bool any_asked = std::ranges::find(choice.asked, true) != choice.asked.end();
+  std::vector<std::vector<std::filesystem::path>> by_format(formats.size());
+  study::side_by_side(formats.size(), [&](std::size_t i) {
+    if (any_asked ? choice.asked[i] : !formats[i].only_if_asked)
+      by_format[i] = formats[i].write(source, folder);
+  });
   std::vector<std::filesystem::path> written;
-  std::exception_ptr first_failure;
-  for (std::size_t i = 0; i < formats.size(); ++i) {
-    if (any_asked ? !choice.asked[i] : formats[i].only_if_asked) continue;
-    try {
-      const auto files = formats[i].write(source, folder);
-      written.insert(written.end(), files.begin(), files.end());
-    } catch (const WriteError&) {
-      if (!first_failure) first_failure = std::current_exception();
-    }
-  }
-  if (first_failure) std::rethrow_exception(first_failure);
+  for (const auto& files : by_format) written.insert(written.end(), files.begin(), files.end());
   return written;
 }
 

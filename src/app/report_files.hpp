@@ -14,7 +14,6 @@ namespace ohmdrag::app {
 struct ReportSource {
   const study::Case& question;
   const study::Findings& findings;
-  const std::string& document;  ///< the result document, as result.json has it
 };
 
 /// A format in which a trade study can be written.
@@ -28,7 +27,7 @@ struct ReportFormat {
                                               const std::filesystem::path& folder) = nullptr;
 };
 
-/// All formats, in the order in which they are written. A format more is a row here.
+/// All formats, in the order in which they are told. A format more is a row here.
 const std::vector<ReportFormat>& report_formats();
 
 /// Which formats were asked for: none of them means every one that is not only_if_asked.
@@ -39,8 +38,8 @@ struct ReportChoice {
 /// The flags of all formats on a command; they need `out`.
 void add_report_flags(CLI::App& command, CLI::Option& out, ReportChoice& choice);
 
-/// Writes the chosen formats. One that fails does not keep the others from being written; the first
-/// failure is thrown at the end.
+/// Writes the chosen formats side by side. One that fails does not keep the others from being
+/// written; the first failure, in the order of the formats, is thrown at the end.
 /// \throws WriteError
 std::vector<std::filesystem::path> write_reports(const ReportSource& source,
                                                  const ReportChoice& choice,

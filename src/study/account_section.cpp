@@ -27,6 +27,22 @@ struct Place {
   }
 };
 
+/// Watts at a place, draw by draw.
+struct PlaceDraws {
+  /// All parts of a draw are read together: its numbers lie side by side.
+  PlaceDraws(const Place& place, std::size_t parts, const std::vector<VariantSample>& samples)
+      : all_W(samples.size()), part_W(parts, all_W) {
+    for (std::size_t i = 0; i < samples.size(); ++i) {
+      all_W[i] = place.all_W(samples[i]);
+      for (std::size_t part = 0; part < parts; ++part)
+        part_W[part][i] = place.part_W(samples[i], part);
+    }
+  }
+
+  std::vector<double> all_W;
+  std::vector<std::vector<double>> part_W;
+};
+
 /// Every operating point, and every duty that was run as a whole.
 std::vector<Place> places_of(const Case& world, const VariantSample& any) {
   std::vector<Place> places;
@@ -42,11 +58,12 @@ AccountRow account_row(const Case& question, const Place& place, const Nominal& 
   AccountRow row;
   row.point = place.point;
   row.duty = place.duty;
-  row.total_W = reduce(samples, [&](const VariantSample& s) { return place.all_W(s); });
+  PlaceDraws drawn(place, nominal.variant.parts.size(), samples);
+  row.total_W = interval_of(drawn.all_W);
   for (std::size_t i = 0; i < nominal.variant.parts.size(); ++i) {
     AccountPart part;
     part.component = nominal.variant.parts[i].id;
-    part.own_W = reduce(samples, [&](const VariantSample& s) { return place.part_W(s, i); });
+    part.own_W = interval_of(std::move(drawn.part_W[i]));
     for (const Allocation& allocation : question.allocations)
       if (allocation.component == part.component && place.is_of(allocation)) {
         part.allocation_W = allocation.max.mid();
@@ -71,8 +88,8 @@ AccountRow account_row(const Case& question, const Place& place, const Nominal& 
     row.target_W = target.max.mid();
     row.reserve_W = *row.target_W - row.allocated_W;
     row.margin_W = *row.target_W - row.total_W.high;
-    const auto within = std::ranges::count_if(
-        samples, [&](const VariantSample& s) { return place.all_W(s) <= *row.target_W; });
+    const auto within =
+        std::ranges::count_if(drawn.all_W, [&](double all_W) { return all_W <= *row.target_W; });
     row.probability = double(within) / double(samples.size());
     row.share_of_parts = target.share_of_parts;
     row.met = *row.probability >= target.share_of_parts;

@@ -96,17 +96,17 @@ Interval interval_of_lives(std::vector<double> hours) {
   return all;
 }
 
-std::optional<std::vector<BearingLives>> lives_of(const Ensemble& ensemble, const ServiceMix& mix,
-                                                  const DamageLaw& law, std::size_t variant,
-                                                  std::size_t draw) {
+std::optional<std::vector<BearingLives>> lives_of(const ServiceMeans& means, const DamageLaw& law,
+                                                  std::size_t variant, std::size_t draw) {
+  const Ensemble& ensemble = means.ensemble();
   const Case& world = ensemble.world(variant);
   const double erosion_slope = life_slopes(world).erosion;
   std::vector<BearingLives> all;
   for (std::size_t b = 0; b < world.bearings.size(); ++b) {
-    const auto of = [&](std::size_t v) {
-      return service_mean(mix, ensemble.samples[v][draw], b).per_second;
+    const auto of = [&](std::size_t v) -> const BearingSample& {
+      return means.of(v, b)[draw].per_second;
     };
-    const BearingSample here = of(variant);
+    const BearingSample& here = of(variant);
     const double erosion_h = law_hours(law, erosion_slope, here, of(ensemble.baseline),
                                        of(variant_observed(ensemble, law)));
     if (std::isnan(erosion_h)) return std::nullopt;

@@ -3,8 +3,7 @@
 #include <optional>
 #include <vector>
 
-#include "study/ensemble.hpp"
-#include "study/service.hpp"
+#include "study/service_means.hpp"
 
 /// Fatigue and erosion by discharges as causes that end a bearing, and a unit with its first one.
 namespace ohmdrag::study {
@@ -46,8 +45,7 @@ double event_probability(const BearingLives& lives, const LifeSlopes& slopes, do
 Interval interval_of_lives(std::vector<double> hours);
 
 /// All bearings of a variant in one draw under a law; none if the law says nothing of one of them.
-std::optional<std::vector<BearingLives>> lives_of(const Ensemble& ensemble, const ServiceMix& mix,
-                                                  const DamageLaw& law, std::size_t variant,
-                                                  std::size_t draw);
+std::optional<std::vector<BearingLives>> lives_of(const ServiceMeans& means, const DamageLaw& law,
+                                                  std::size_t variant, std::size_t draw);
 
 }  // namespace ohmdrag::study

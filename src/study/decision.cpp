@@ -45,16 +45,17 @@ double Decision::right_of_chosen(const Case& question) const {
 
 Trade weighed(const Ensemble& ensemble, std::vector<VariantFindings>& findings) {
   const Case& question = *ensemble.question;
+  const ServiceMeans means(ensemble);
   findings.assign(question.variants.size(), {});
   for (std::size_t v = 0; v < findings.size(); ++v) {
     findings[v].id = question.variants[v].id;
-    fill_life(ensemble, v, findings[v]);
-    fill_law_blindness(ensemble, v, findings[v]);
-    fill_rating_life(ensemble, v, findings[v]);
+    fill_life(means, v, findings[v]);
+    fill_law_blindness(means, v, findings[v]);
+    fill_rating_life(means, v, findings[v]);
     fill_harm(ensemble, v, Nominal(ensemble, v), findings[v]);
     fill_requirements(ensemble, v, findings[v]);
   }
-  return trade(ensemble, findings);
+  return trade(means, findings);
 }
 
 DecidingFigures deciding_figures(const Ensemble& ensemble) {

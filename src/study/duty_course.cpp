@@ -38,66 +38,75 @@ std::vector<double> begins_s(const std::vector<energy::Stretch>& stretches) {
   return result;
 }
 
-DutyCourse course_of(const std::string& duty, const Nominal& nominal, const DutyModel& way) {
-  const energy::DriveUnit& unit = nominal.variant.unit;
-  const std::vector<std::size_t> contacts = contacts_of(unit);
-  const std::vector<double> begin_s = begins_s(way.stretches);
-  constexpr double least = -std::numeric_limits<double>::infinity();
-  std::vector<Step> steps(
-      std::min(DutyCourses::most_steps, way.stretches.size()),
-      {0.0, 0.0, 0.0, std::vector(contacts.size(), 0.0), std::vector(contacts.size(), least)});
-  energy::march(unit, way.stretches, way.phases.size(), way.sump, nominal.model.dry,
-                [&](const energy::Moment& moment) {
-                  const auto i = static_cast<std::size_t>(&moment.stretch - way.stretches.data());
-                  const double dt = moment.stretch.dt.value();
-                  const double middle_s = 0.5 * (begin_s[i] + begin_s[i + 1]);
-                  const double place = middle_s / begin_s.back() * double(steps.size());
-                  Step& step = steps[std::min(static_cast<std::size_t>(place), steps.size() - 1)];
-                  step.running_s += dt;
-                  step.time_s2 += dt * middle_s;
-                  step.oil_degC_s += dt * in_celsius(moment.oil);
-                  for (std::size_t c = 0; c < contacts.size(); ++c) {
-                    const double degC = in_celsius(*moment.losses[contacts[c]].contact);
-                    step.contact_degC_s[c] += dt * degC;
-                    step.highest_degC[c] = std::max(step.highest_degC[c], degC);
-                  }
-                });
-
-  DutyCourse course{.duty = duty, .time_s = {}, .oil_degC = {}, .contacts = {}};
-  for (const std::size_t p : contacts) course.contacts.push_back({unit.parts[p].id, {}, {}});
-  for (const Step& step : steps) {
-    if (!(step.running_s > 0.0)) continue;
-    course.time_s.push_back(step.time_s2 / step.running_s);
-    course.oil_degC.push_back(step.oil_degC_s / step.running_s);
-    for (std::size_t c = 0; c < contacts.size(); ++c) {
-      course.contacts[c].mean_degC.push_back(step.contact_degC_s[c] / step.running_s);
-      course.contacts[c].highest_degC.push_back(step.highest_degC[c]);
-    }
-  }
-  return course;
-}
-
 }  // namespace
 
 class CourseLane : public Onlooker {
  public:
-  explicit CourseLane(const Walker& walker) : variant(walker.variant), nominal_(walker.nominal) {}
+  explicit CourseLane(const Walker& walker)
+      : variant(walker.variant),
+        nominal_(walker.nominal),
+        contacts_(contacts_of(walker.nominal.variant.unit)) {}
 
   bool wants(std::size_t duty) const override {
     const Duty& asked = nominal_.world->duties.at(duty);
     return asked.trips.empty() && has_order(asked);
   }
-  void follow(const DutyModel& way, std::size_t duty) override {
+  void begin(const DutyModel& way, std::size_t duty) override {
+    duty_ = nominal_.world->duties[duty].id;
+    first_ = way.stretches.data();
+    begin_s_ = begins_s(way.stretches);
+    constexpr double least = -std::numeric_limits<double>::infinity();
+    steps_.assign(
+        std::min(DutyCourses::most_steps, way.stretches.size()),
+        {0.0, 0.0, 0.0, std::vector(contacts_.size(), 0.0), std::vector(contacts_.size(), least)});
+  }
+  void see(const energy::Moment& moment) override {
+    const auto i = static_cast<std::size_t>(&moment.stretch - first_);
+    const double dt = moment.stretch.dt.value();
+    const double middle_s = 0.5 * (begin_s_[i] + begin_s_[i + 1]);
+    const double place = middle_s / begin_s_.back() * double(steps_.size());
+    Step& step = steps_[std::min(static_cast<std::size_t>(place), steps_.size() - 1)];
+    step.running_s += dt;
+    step.time_s2 += dt * middle_s;
+    step.oil_degC_s += dt * in_celsius(moment.oil);
+    for (std::size_t c = 0; c < contacts_.size(); ++c) {
+      const double degC = in_celsius(*moment.losses[contacts_[c]].contact);
+      step.contact_degC_s[c] += dt * degC;
+      step.highest_degC[c] = std::max(step.highest_degC[c], degC);
+    }
+  }
+  void end(const energy::Ledger&) override {
     // One steady stretch has no course.
-    if (way.stretches.size() > 1)
-      courses.push_back(course_of(nominal_.world->duties[duty].id, nominal_, way));
+    if (begin_s_.size() > 2) courses.push_back(course());
   }
 
   std::size_t variant;
   std::vector<DutyCourse> courses;
 
  private:
+  DutyCourse course() const {
+    DutyCourse course{.duty = duty_, .time_s = {}, .oil_degC = {}, .contacts = {}};
+    for (const std::size_t p : contacts_)
+      course.contacts.push_back({nominal_.variant.unit.parts[p].id, {}, {}});
+    for (const Step& step : steps_) {
+      if (!(step.running_s > 0.0)) continue;
+      course.time_s.push_back(step.time_s2 / step.running_s);
+      course.oil_degC.push_back(step.oil_degC_s / step.running_s);
+      for (std::size_t c = 0; c < contacts_.size(); ++c) {
+        course.contacts[c].mean_degC.push_back(step.contact_degC_s[c] / step.running_s);
+        course.contacts[c].highest_degC.push_back(step.highest_degC[c]);
+      }
+    }
+    return course;
+  }
+
   const Nominal& nominal_;
+  const std::vector<std::size_t> contacts_;  ///< parts
+  // Of the duty that is under way:
+  std::string duty_;
+  const energy::Stretch* first_ = nullptr;
+  std::vector<double> begin_s_;  ///< of every stretch, and the end of the last
+  std::vector<Step> steps_;
 };
 
 DutyCourses::DutyCourses() = default;

@@ -19,8 +19,15 @@ bool wanted(const Walker& walker, std::size_t duty) {
 }
 
 void go(Walker& walker, const DutyModel& way, std::size_t duty) {
-  for (Onlooker* onlooker : walker.onlookers)
-    if (onlooker->wants(duty)) onlooker->follow(way, duty);
+  std::vector<Onlooker*> looking = walker.onlookers;
+  std::erase_if(looking, [&](const Onlooker* onlooker) { return !onlooker->wants(duty); });
+  for (Onlooker* onlooker : looking) onlooker->begin(way, duty);
+  const energy::Ledger ledger =
+      energy::march(walker.nominal.variant.unit, way.stretches, way.phases.size(), way.sump,
+                    walker.nominal.model.dry, [&](const energy::Moment& moment) {
+                      for (Onlooker* onlooker : looking) onlooker->see(moment);
+                    });
+  for (Onlooker* onlooker : looking) onlooker->end(ledger);
 }
 
 }  // namespace

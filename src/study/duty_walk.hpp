@@ -6,7 +6,7 @@
 #include "study/sections.hpp"
 
 /// One walk of every variant, everything at its middle, through the duties, for all sections that
-/// look on. A trip is long: it is read once for all of them.
+/// look on. A trip is long: it is read and marched once for all of them.
 namespace ohmdrag::study {
 
 /// Whoever looks on while one variant goes through its duties.
@@ -18,8 +18,12 @@ class Onlooker {
   virtual ~Onlooker() = default;
 
   virtual bool wants(std::size_t duty) const = 0;
-  /// A duty, or one trip of it.
-  virtual void follow(const DutyModel& way, std::size_t duty) = 0;
+  /// A duty begins, or one trip of it.
+  virtual void begin(const DutyModel& way, std::size_t duty) = 0;
+  /// A stretch of it, with the contacts of the variant as new.
+  virtual void see(const energy::Moment& moment) = 0;
+  /// Its end.
+  virtual void end(const energy::Ledger& ledger) = 0;
 };
 
 /// One variant on its way.

@@ -1,3 +1,5 @@
+#include <algorithm>
+#include <functional>
 #include <numeric>
 
 #include "study/sections.hpp"
@@ -30,6 +32,54 @@ struct Slice {
     return phase ? duty.phases[*phase].time_s : duty.time_s();
   }
 };
+
+/// What a slice takes, draw by draw.
+struct SliceDraws {
+  std::vector<double> shaft_Wh_per_km, battery_Wh_per_km;  ///< driven duties
+  std::vector<double> mean_W;
+};
+
+/// Slices of one duty. Gathered draw by draw, for all numbers of one draw lie together.
+std::vector<SliceDraws> drawn(const std::vector<Slice>& slices,
+                              const std::vector<VariantSample>& samples, std::size_t d,
+                              bool driven) {
+  const std::vector<double> column(samples.size());
+  std::vector<SliceDraws> result(
+      slices.size(), driven ? SliceDraws{column, column, column} : SliceDraws{{}, {}, column});
+  for (std::size_t i = 0; i < samples.size(); ++i) {
+    const DutySample& duty = samples[i].duties[d];
+    for (std::size_t s = 0; s < slices.size(); ++s) {
+      const Slice& slice = slices[s];
+      const double shaft_J = slice.sum(duty, &PhaseSample::shaft_J);
+      result[s].mean_W[i] = shaft_J / slice.time_s(duty);
+      if (!driven) continue;
+      const double metres = slice.distance_m(duty);
+      result[s].shaft_Wh_per_km[i] = shaft_J / metres * J_per_m_in_Wh_per_km;
+      result[s].battery_Wh_per_km[i] =
+          slice.sum(duty, &PhaseSample::battery_J) / metres * J_per_m_in_Wh_per_km;
+    }
+  }
+  return result;
+}
+
+/// Draw by draw: what both share cancels.
+std::vector<double> difference(const std::vector<double>& here, const std::vector<double>& base) {
+  std::vector<double> result(here.size());
+  std::ranges::transform(here, base, result.begin(), std::minus{});
+  return result;
+}
+
+/// One after another as they are shown: phase by phase the parts and their sum, then of the whole.
+std::vector<Slice> slices_of(std::size_t phases, std::size_t parts) {
+  std::vector<Slice> slices;
+  const auto add = [&](std::optional<std::size_t> phase) {
+    for (std::size_t part = 0; part < parts; ++part) slices.push_back({phase, part});
+    slices.push_back({phase, {}});
+  };
+  for (std::size_t phase = 0; phases > 1 && phase < phases; ++phase) add(phase);
+  add({});  // one phase is the whole
+  return slices;
+}
 
 /// Energy and cost of a machine's year out of the mean watts of a row.
 /// \param time_share  of the duty's time that the row stands for
@@ -70,9 +120,6 @@ std::vector<Flag> total_flags(const Duty& duty) {
 double battery_Wh_per_km(const DutySample& duty) {
   return Slice{}.sum(duty, &PhaseSample::battery_J) / duty.distance_m() * J_per_m_in_Wh_per_km;
 }
-double shaft_Wh_per_km(const DutySample& duty) {
-  return Slice{}.sum(duty, &PhaseSample::shaft_J) / duty.distance_m() * J_per_m_in_Wh_per_km;
-}
 double part_mean_W(const DutySample& duty, std::size_t part) {
   double sum_J = 0.0;
   for (const PhaseSample& phase : duty.phases) sum_J += phase.shaft_J[part];
@@ -94,85 +141,67 @@ void fill_energy(const Ensemble& ensemble, std::size_t v, const Nominal& nominal
     auto flags = total_flags(duty);
     if (!duty.trips.empty()) flags.push_back(trip_flag(ensemble, duty));
 
-    const auto row_of = [&](const Slice& slice, const std::string& phase,
-                            const std::string& component) {
+    const std::vector<Slice> slices = slices_of(model.phases.size(), nominal.variant.parts.size());
+    const std::vector<SliceDraws> by_slice = drawn(slices, samples, d, model.driven);
+    const DutySample& any = samples.front().duties[d];
+    const std::string whole(duty::whole);
+
+    for (std::size_t i = 0; i < slices.size(); ++i) {
+      const Slice& slice = slices[i];
       EnergyRow row;
       row.duty = duty.id;
-      row.phase = phase;
-      row.component = component;
-      const DutySample& any = samples.front().duties[d];
+      row.phase = slice.phase ? model.phases[*slice.phase] : whole;
+      row.component = slice.part ? nominal.variant.parts[*slice.part].id : "total";
       if (model.driven) {
         row.distance_km = slice.distance_m(any) / 1000.0;
-        const auto per_km = [&](std::vector<double> PhaseSample::*member) {
-          return reduce(samples, [&, member](const VariantSample& s) {
-            const DutySample& sample = s.duties[d];
-            return slice.sum(sample, member) / slice.distance_m(sample) * J_per_m_in_Wh_per_km;
-          });
-        };
-        row.shaft_Wh_per_km = per_km(&PhaseSample::shaft_J);
-        row.battery_Wh_per_km = per_km(&PhaseSample::battery_J);
+        row.shaft_Wh_per_km = interval_of(by_slice[i].shaft_Wh_per_km);
+        row.battery_Wh_per_km = interval_of(by_slice[i].battery_Wh_per_km);
         row.flags.push_back(absolute_flag());
       }
-      row.mean_W = reduce(samples, [&](const VariantSample& s) {
-        return slice.sum(s.duties[d], &PhaseSample::shaft_J) / slice.time_s(s.duties[d]);
-      });
+      row.mean_W = interval_of(by_slice[i].mean_W);
       if (!model.driven && duty.hours_per_year)
         fill_year(duty, slice.time_s(any) / any.time_s(), *ensemble.question, row);
-      return row;
-    };
-
-    const auto add_total = [&](const EnergyRow& total) {
-      findings.energy_totals.push_back(
-          {total.duty, total.phase, total.shaft_Wh_per_km, total.battery_Wh_per_km, total.mean_W});
-    };
-    for (std::size_t ph = 0; ph < model.phases.size(); ++ph) {
-      if (model.phases.size() == 1) break;  // the whole is the phase
-      for (std::size_t i = 0; i < nominal.variant.parts.size(); ++i)
-        findings.energy.push_back(row_of({ph, i}, model.phases[ph], nominal.variant.parts[i].id));
-      add_total(row_of({ph, {}}, model.phases[ph], "total"));
+      if (!slice.part)
+        findings.energy_totals.push_back(
+            {row.duty, row.phase, row.shaft_Wh_per_km, row.battery_Wh_per_km, row.mean_W});
+      if (slice.phase && !slice.part) continue;
+      if (!slice.phase && !slice.part) {
+        // Steps that hold their oil have no end: the last of a list would stand for all.
+        if (duty.start_temperature || duty.oil_temperature || !duty.trips.empty())
+          row.end_oil_temperature_degC =
+              reduce(samples, [&](const VariantSample& s) { return s.duties[d].end_oil_degC; });
+        row.flags = flags;
+      }
+      findings.energy.push_back(std::move(row));
     }
-    const std::string whole(duty::whole);
-    for (std::size_t i = 0; i < nominal.variant.parts.size(); ++i)
-      findings.energy.push_back(row_of({{}, i}, whole, nominal.variant.parts[i].id));
-
-    EnergyRow total = row_of({}, whole, "total");
-    // Steps that hold their oil have no end: the last of a list would stand for all.
-    if (duty.start_temperature || duty.oil_temperature || !duty.trips.empty())
-      total.end_oil_temperature_degC =
-          reduce(samples, [&](const VariantSample& s) { return s.duties[d].end_oil_degC; });
-    total.flags = flags;
-    add_total(total);
-    findings.energy.push_back(std::move(total));
 
     if (v == ensemble.baseline) continue;
     EnergyRow net;
     net.duty = duty.id;
     net.phase = whole;
     net.component = "net";
-    const auto difference = [&](auto figure) {
-      return reduce(samples, base, [&](const VariantSample& s, const VariantSample& b) {
-        return figure(s.duties[d]) - figure(b.duties[d]);
-      });
-    };
-    net.mean_W = difference(mean_W);
+    const SliceDraws& all = by_slice.back();
+    const SliceDraws present = drawn({{}}, base, d, model.driven).front();
+    net.mean_W = interval_of(difference(all.mean_W, present.mean_W));
     if (model.driven) {
       net.flags.push_back(difference_flag());
-      net.distance_km = samples.front().duties[d].distance_m() / 1000.0;
-      net.shaft_Wh_per_km = difference(shaft_Wh_per_km);
-      net.battery_Wh_per_km = difference(battery_Wh_per_km);
+      net.distance_km = any.distance_m() / 1000.0;
+      net.shaft_Wh_per_km = interval_of(difference(all.shaft_Wh_per_km, present.shaft_Wh_per_km));
+      const std::vector<double> more_Wh_per_km =
+          difference(all.battery_Wh_per_km, present.battery_Wh_per_km);
+      net.battery_Wh_per_km = interval_of(more_Wh_per_km);
       if (world.vehicle->usable_battery) {
         const Energy usable = world.vehicle->usable_battery->nominal();
-        net.range_change_km =
-            reduce(samples, base, [&](const VariantSample& s, const VariantSample& b) {
-              const auto per_m = [](double Wh_per_km) {
-                return EnergyPerDistance::from_value(Wh_per_km * 3.6);
-              };
-              return duty::range_change(
-                         usable, per_m(b.duties[d].baseline_Wh_per_km),
-                         per_m(battery_Wh_per_km(s.duties[d]) - battery_Wh_per_km(b.duties[d])))
-                         .value() /
-                     1000.0;
-            });
+        const auto per_m = [](double Wh_per_km) {
+          return EnergyPerDistance::from_value(Wh_per_km * 3.6);
+        };
+        std::vector<double> range_km(more_Wh_per_km.size());
+        for (std::size_t i = 0; i < range_km.size(); ++i)
+          range_km[i] = duty::range_change(usable, per_m(base[i].duties[d].baseline_Wh_per_km),
+                                           per_m(more_Wh_per_km[i]))
+                            .value() /
+                        1000.0;
+        net.range_change_km = interval_of(std::move(range_km));
       }
     } else if (duty.hours_per_year) {
       fill_year(duty, 1.0, *ensemble.question, net);

@@ -1,13 +1,40 @@
 #include "ohmdrag/study/evaluate.hpp"
 
+#include <optional>
 #include <stdexcept>
 
+#include "ohmdrag/study/side_by_side.hpp"
 #include "study/first_order.hpp"
 #include "study/sections.hpp"
 #include "study/sensitivity_section.hpp"
 #include "study/trips.hpp"
 
 namespace ohmdrag::study {
+namespace {
+
+VariantFindings variant_findings(const Ensemble& ensemble, const std::optional<ServiceMeans>& means,
+                                 std::size_t v) {
+  const Sections& sections = ensemble.sections;
+  VariantFindings variant;
+  variant.id = ensemble.question->variants[v].id;
+  variant.title = ensemble.question->variants[v].title;
+  const Nominal nominal(ensemble, v);
+  if (sections.budget) fill_budget(ensemble, v, nominal, variant);
+  if (sections.budget) fill_speed_watts(ensemble, v, nominal, variant);
+  if (sections.budget) fill_account(ensemble, v, nominal, variant);
+  if (sections.budget) fill_service(ensemble, v, nominal, variant);
+  if (sections.energy) fill_energy(ensemble, v, nominal, variant);
+  if (sections.energy) variant.trips = ensemble.trips[v];
+  if (sections.voltage) fill_voltage(ensemble, v, nominal, variant);
+  if (sections.life) fill_life(*means, v, variant);
+  if (sections.life) fill_law_blindness(*means, v, variant);
+  if (sections.life) fill_rating_life(*means, v, variant);
+  if (sections.life) fill_harm(ensemble, v, nominal, variant);
+  fill_requirements(ensemble, v, variant);
+  return variant;
+}
+
+}  // namespace
 
 Findings evaluate(const Case& question, const Sections& sections, const TripProgress& progress) {
   if (question.variants.empty()) throw std::invalid_argument("a case needs at least one variant");
@@ -29,29 +56,15 @@ Findings evaluate(const Case& question, const Sections& sections, const TripProg
   for (const auto& point : question.points) findings.points.push_back(point.id);
   for (const auto& duty : question.duties) findings.duties.push_back(duty.id);
 
-  for (std::size_t v = 0; v < question.variants.size(); ++v) {
-    VariantFindings variant;
-    variant.id = question.variants[v].id;
-    variant.title = question.variants[v].title;
-    const Nominal nominal(ensemble, v);
-    if (sections.budget) fill_budget(ensemble, v, nominal, variant);
-    if (sections.budget) fill_speed_watts(ensemble, v, nominal, variant);
-    if (sections.budget) fill_account(ensemble, v, nominal, variant);
-    if (sections.budget) fill_service(ensemble, v, nominal, variant);
-    if (sections.energy) fill_energy(ensemble, v, nominal, variant);
-    if (sections.energy) variant.trips = ensemble.trips[v];
-    if (sections.voltage) fill_voltage(ensemble, v, nominal, variant);
-    if (sections.life) fill_life(ensemble, v, variant);
-    if (sections.life) fill_law_blindness(ensemble, v, variant);
-    if (sections.life) fill_rating_life(ensemble, v, variant);
-    if (sections.life) fill_harm(ensemble, v, nominal, variant);
-    fill_requirements(ensemble, v, variant);
-    findings.variants.push_back(std::move(variant));
-  }
+  std::optional<ServiceMeans> means;
+  if (sections.life || sections.trade) means.emplace(ensemble);
+  findings.variants.resize(question.variants.size());
+  side_by_side(question.variants.size(),
+               [&](std::size_t v) { findings.variants[v] = variant_findings(ensemble, means, v); });
   fill_over_duties(ensemble, findings.variants);
   if (sections.energy) findings.watt_worth = watt_worth(ensemble);
   if (sections.voltage) findings.density_statements = density_statements(question);
-  if (sections.trade) findings.trade = trade(ensemble, findings.variants);
+  if (sections.trade) findings.trade = trade(*means, findings.variants);
   if (sections.trade) findings.no_first_order = no_first_order(ensemble);
   if (sections.trade && findings.no_first_order.empty())
     findings.first_order = first_order(ensemble);

@@ -87,13 +87,13 @@ BreakEven break_even(const Ensemble& ensemble, const ServiceMix& mix, std::size_
 /// What the present design does to its bearings, as far as the model sees it.
 enum class Present { no_voltage, not_counted, silent, conducts, strikes };
 
-Present present_design(const Ensemble& ensemble, const ServiceMix& mix) {
+Present present_design(const ServiceMeans& means) {
+  const Ensemble& ensemble = means.ensemble();
   const Case& world = ensemble.world(ensemble.baseline);
   if (!has_electrics(world)) return Present::no_voltage;
   if (!strikes_can_be_counted(world)) return Present::not_counted;
   Present worst = Present::silent;
-  for (const VariantSample& sample : ensemble.samples[ensemble.baseline]) {
-    const BearingSample sum = service_sum(mix, sample);
+  for (const BearingSample& sum : means.sum(ensemble.baseline)) {
     if (sum.dose_J_m2 > 0.0 || sum.striking_s > 0.0) return Present::strikes;
     if (sum.conducting_s > 0.0) worst = Present::conducts;
   }
@@ -191,9 +191,10 @@ bool useful(const ExchangeRow& row) {
          row.dose_factor->mid >= least_visible_dose_factor;
 }
 
-ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::size_t v,
-                         const std::vector<double>& cost, const std::vector<double>& gain,
-                         const VariantFindings& findings) {
+ExchangeRow exchange_row(const ServiceMeans& means, const std::vector<UnitLives>& lives,
+                         std::size_t v, const CostAndGain& drawn, const VariantFindings& findings) {
+  const Ensemble& ensemble = means.ensemble();
+  const ServiceMix& mix = means.mix();
   const Case& world = ensemble.world(v);
   const Case& question = *ensemble.question;
   const auto& samples = ensemble.samples[v];
@@ -213,7 +214,7 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
   }
   if (!samples.front().duties.empty()) {
     if (mix.driven)
-      row.battery_Wh_per_km = interval_of(cost);
+      row.battery_Wh_per_km = interval_of(drawn.cost);
     else if (const auto hours = hours_a_year(question, mix))
       row.kWh_per_year = reduce(samples, base, [&](const VariantSample& s, const VariantSample& b) {
         return (over_mix(mix, s, mean_W) - over_mix(mix, b, mean_W)) * *hours / 1000.0;
@@ -241,23 +242,22 @@ ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::s
     row.edge_peak_V = worst(&ElectricSample::verdict_edge_V);
     row.held_V = worst(&ElectricSample::held_V);
   }
-  const Present present = present_design(ensemble, mix);
+  const Present present = present_design(means);
   if (strikes_can_be_counted(world) && present != Present::no_voltage &&
       present != Present::not_counted) {
-    const auto share = [&](const VariantSample& s) { return service_sum(mix, s).striking_s; };
-    row.striking_time_share = reduce(samples, share);
-    row.striking_time_share_removed =
-        reduce(samples, base,
-               [&](const VariantSample& s, const VariantSample& b) { return share(b) - share(s); });
-    const auto dosed = [&](const VariantSample& s) { return service_sum(mix, s).undosed == 0.0; };
-    if (same_films(world, ensemble.world(ensemble.baseline)) &&
-        std::ranges::all_of(samples, dosed) && std::ranges::all_of(base, dosed))
-      row.dose_factor = interval_of(gain);
-    row.no_discharge = std::all_of(samples.begin(), samples.end(), [&](const auto& s) {
-      return service_sum(mix, s).discharges == 0.0;
-    });
+    const auto &sums = means.sum(v), &base_sums = means.sum(ensemble.baseline);
+    row.striking_time_share = reduce(sums, [](const BearingSample& s) { return s.striking_s; });
+    row.striking_time_share_removed = reduce(
+        sums, base_sums,
+        [](const BearingSample& s, const BearingSample& b) { return b.striking_s - s.striking_s; });
+    const auto dosed = [](const BearingSample& s) { return s.undosed == 0.0; };
+    if (same_films(world, ensemble.world(ensemble.baseline)) && std::ranges::all_of(sums, dosed) &&
+        std::ranges::all_of(base_sums, dosed))
+      row.dose_factor = interval_of(drawn.gain);
+    row.no_discharge =
+        std::ranges::all_of(sums, [](const BearingSample& s) { return s.discharges == 0.0; });
   }
-  fill_life_gain(ensemble, mix, v, row);
+  fill_life_gain(means, lives, v, row);
   for (const RequirementRow& requirement : findings.requirements) {
     if (requirement.not_applicable) continue;
     ++row.requirements_asked;

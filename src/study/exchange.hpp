@@ -25,16 +25,33 @@ std::string harm_in_words(const Case& question, const VariantFindings& findings)
 /// Whether a variant shortens the modified rating life of a bearing in the whole interval.
 bool harms_bearings(const VariantFindings& findings);
 
+/// Life of all bearings of a variant in one draw, h.
+struct UnitLife {
+  double competing_h = 0.0;
+  double linear_h = 0.0;
+};
+/// Under the first law of the case, draw by draw; none where the law says nothing.
+using UnitLives = std::vector<std::optional<UnitLife>>;
+/// [variant]; in parallel over the draws. Empty without a law, and for a variant whose strikes
+/// cannot be counted unless it is the baseline of one whose strikes can.
+std::vector<UnitLives> unit_lives(const ServiceMeans& means);
+
 /// Life of all bearings under the first law of the case and what it gains, draw by draw; after the
 /// dose factor. Without a law nothing.
-void fill_life_gain(const Ensemble& ensemble, const ServiceMix& mix, std::size_t variant,
-                    ExchangeRow& row);
+/// \param lives  unit_lives()
+void fill_life_gain(const ServiceMeans& means, const std::vector<UnitLives>& lives,
+                    std::size_t variant, ExchangeRow& row);
+
+/// Of one variant, draw by draw.
+struct CostAndGain {
+  std::vector<double> cost;  ///< energy against the baseline
+  std::vector<double> gain;  ///< dose of the baseline over dose of the variant
+};
 
 /// What a variant costs and buys against the baseline.
-/// \param cost  energy against the baseline, draw by draw
-/// \param gain  dose of the baseline over dose of the variant, draw by draw
-ExchangeRow exchange_row(const Ensemble& ensemble, const ServiceMix& mix, std::size_t variant,
-                         const std::vector<double>& cost, const std::vector<double>& gain,
+/// \param lives  unit_lives()
+ExchangeRow exchange_row(const ServiceMeans& means, const std::vector<UnitLives>& lives,
+                         std::size_t variant, const CostAndGain& drawn,
                          const VariantFindings& findings);
 
 }  // namespace ohmdrag::study

@@ -113,7 +113,7 @@ void ServiceChain::system(const std::string& figure, const std::string& what,
 
 std::string ServiceChain::life_under_law(const std::string& symbol) {
   const DamageLaw& law = question_.laws.front();
-  const auto lives = lives_of(ensemble_, mix_, law, v_, 0);
+  const auto lives = lives_of(ServiceMeans(ensemble_), law, v_, 0);
   if (!lives) throw std::invalid_argument("the damage law gives no hours here");
   const LifeSlopes slopes = life_slopes(world_);
   chain_.given("slope", slopes.fatigue, "", "Weibull slope of fatigue",

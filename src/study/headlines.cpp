@@ -132,14 +132,15 @@ std::vector<std::string> codes_of_flags(const VariantFindings& findings) {
 }
 
 /// What the trade reads of a variant, and the flags of its parts.
-VariantFindings findings_of(const Ensemble& ensemble, std::size_t v) {
+VariantFindings findings_of(const ServiceMeans& means, std::size_t v) {
+  const Ensemble& ensemble = means.ensemble();
   VariantFindings findings;
   findings.id = ensemble.question->variants[v].id;
   const Nominal nominal(ensemble, v);
   fill_budget(ensemble, v, nominal, findings);
-  fill_life(ensemble, v, findings);
-  fill_law_blindness(ensemble, v, findings);
-  fill_rating_life(ensemble, v, findings);
+  fill_life(means, v, findings);
+  fill_law_blindness(means, v, findings);
+  fill_rating_life(means, v, findings);
   fill_harm(ensemble, v, nominal, findings);
   fill_requirements(ensemble, v, findings);
   return findings;
@@ -151,10 +152,11 @@ Headlines headlines(const Case& question) {
   if (question.variants.empty()) throw std::invalid_argument("a case needs at least one variant");
   const Sections sections = Sections::all();
   const Ensemble ensemble(question, sections);
+  const ServiceMeans means(ensemble);
   std::vector<VariantFindings> findings;
   for (std::size_t v = 0; v < question.variants.size(); ++v)
-    findings.push_back(findings_of(ensemble, v));
-  const Trade weighed = trade(ensemble, findings);
+    findings.push_back(findings_of(means, v));
+  const Trade weighed = trade(means, findings);
 
   Headlines result;
   result.any_chosen = !weighed.chosen.empty();

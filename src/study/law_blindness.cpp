@@ -16,20 +16,19 @@ bool alike(double a, double b) {
 
 }  // namespace
 
-void fill_law_blindness(const Ensemble& ensemble, std::size_t v, VariantFindings& findings) {
+void fill_law_blindness(const ServiceMeans& means, std::size_t v, VariantFindings& findings) {
+  const Ensemble& ensemble = means.ensemble();
   const Case& question = *ensemble.question;
   if (v == ensemble.baseline || !has_electrics(ensemble.world(v)) ||
       std::ranges::find(question.laws, LawKind::current_density, &DamageLaw::kind) ==
           question.laws.end())
     return;
-  const ServiceMix mix = service_mix(question);
   const std::size_t draws = ensemble.samples[v].size();
   for (std::size_t b = 0; b < ensemble.world(v).bearings.size(); ++b) {
     std::size_t blind = 0;
     for (std::size_t i = 0; i < draws; ++i) {
-      const BearingSample here = service_mean(mix, ensemble.samples[v][i], b).per_second;
-      const BearingSample base =
-          service_mean(mix, ensemble.samples[ensemble.baseline][i], b).per_second;
+      const BearingSample& here = means.of(v, b)[i].per_second;
+      const BearingSample& base = means.of(ensemble.baseline, b)[i].per_second;
       if (here.electrical_damage > 0.0 && alike(here.electrical_damage, base.electrical_damage) &&
           !alike(here.dose_J_m2, base.dose_J_m2))
         ++blind;

@@ -1,4 +1,5 @@
 #include <fmt/format.h>
+#include <oneapi/tbb/parallel_for.h>
 
 #include <cmath>
 #include <vector>
@@ -56,24 +57,42 @@ std::string gain_in_words(const ExchangeRow& row) {
 
 }  // namespace
 
-void fill_life_gain(const Ensemble& ensemble, const ServiceMix& mix, std::size_t v,
+std::vector<UnitLives> unit_lives(const ServiceMeans& means) {
+  const Ensemble& ensemble = means.ensemble();
+  const Case& question = *ensemble.question;
+  std::vector<UnitLives> lives(question.variants.size());
+  if (question.laws.empty()) return lives;
+  const std::size_t draws = ensemble.samples.front().size();
+  for (std::size_t v = 0; v < lives.size(); ++v)
+    if (strikes_can_be_counted(ensemble.world(v)))
+      for (UnitLives* counted : {&lives[v], &lives[ensemble.baseline]}) counted->resize(draws);
+  oneapi::tbb::parallel_for(std::size_t{0}, draws, [&](std::size_t i) {
+    for (std::size_t v = 0; v < lives.size(); ++v) {
+      if (lives[v].empty()) continue;
+      const LifeSlopes slopes = life_slopes(ensemble.world(v));
+      if (const auto of_bearings = lives_of(means, question.laws.front(), v, i))
+        lives[v][i] = {competing_life_h(*of_bearings, slopes), linear_life_h(*of_bearings, slopes)};
+    }
+  });
+  return lives;
+}
+
+void fill_life_gain(const ServiceMeans& means, const std::vector<UnitLives>& lives, std::size_t v,
                     ExchangeRow& row) {
+  const Ensemble& ensemble = means.ensemble();
   const Case& question = *ensemble.question;
   const Case& world = ensemble.world(v);
   if (question.laws.empty() || !strikes_can_be_counted(world)) return;
   const DamageLaw& law = question.laws.front();
-  const LifeSlopes slopes = life_slopes(world);
-  const LifeSlopes slopes_of_baseline = life_slopes(ensemble.world(ensemble.baseline));
   std::vector<double> life_h, gain_h, gain_linear_h;
-  for (std::size_t i = 0; i < ensemble.samples[v].size(); ++i) {
-    const auto lives = lives_of(ensemble, mix, law, v, i);
-    if (!lives) continue;
-    life_h.push_back(competing_life_h(*lives, slopes));
-    const auto present = lives_of(ensemble, mix, law, ensemble.baseline, i);
+  for (std::size_t i = 0; i < lives[v].size(); ++i) {
+    const auto& here = lives[v][i];
+    const auto& present = lives[ensemble.baseline][i];
+    if (!here) continue;
+    life_h.push_back(here->competing_h);
     if (!present) continue;
-    gain_h.push_back(gain(life_h.back(), competing_life_h(*present, slopes_of_baseline)));
-    gain_linear_h.push_back(
-        gain(linear_life_h(*lives, slopes), linear_life_h(*present, slopes_of_baseline)));
+    gain_h.push_back(gain(here->competing_h, present->competing_h));
+    gain_linear_h.push_back(gain(here->linear_h, present->linear_h));
   }
   row.law = law_word(law.kind);
   if (life_h.empty()) {
@@ -84,8 +103,8 @@ void fill_life_gain(const Ensemble& ensemble, const ServiceMix& mix, std::size_t
     return;
   }
   row.life_h = interval_of_lives(std::move(life_h));
-  row.service_hours = service_hours(question, mix, ensemble.samples[v].front());
-  row.service_distance_km = service_distance_km(question, mix);
+  row.service_hours = service_hours(question, means.mix(), ensemble.samples[v].front());
+  row.service_distance_km = service_distance_km(question, means.mix());
   row.life_in_words = fmt::format("life under the {} law: {}{}", row.law,
                                   hours_in_words(*row.life_h), service_in_words(row));
   // The dose is compared at equal bearings, loads and oil alone, and so are lives: a law that

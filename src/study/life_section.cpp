@@ -16,18 +16,23 @@ double basic_hours(const BearingSample& per_second) {
 
 /// A bearing or another way to the frame in one variant, over the service.
 struct Place {
-  const Ensemble& ensemble;
-  const ServiceMix& mix;
+  const ServiceMeans& means;
   std::size_t variant;
   std::size_t index;  ///< in DutySample::bearings
 
-  const std::vector<VariantSample>& samples() const { return ensemble.samples[variant]; }
-  const std::vector<VariantSample>& base() const { return ensemble.samples[ensemble.baseline]; }
-  BearingSample mean(const VariantSample& s) const {
-    return service_mean(mix, s, index).per_second;
+  const Case& question() const { return *means.ensemble().question; }
+  const Case& world() const { return means.ensemble().world(variant); }
+  /// Draw by draw.
+  const std::vector<ServiceMean>& here() const { return means.of(variant, index); }
+  const std::vector<ServiceMean>& base() const {
+    return means.of(means.ensemble().baseline, index);
+  }
+  template <class Figure>
+  Interval over_draws(const Figure& figure) const {
+    return reduce(here(), [&](const ServiceMean& mean) { return figure(mean.per_second); });
   }
   Interval figure(double BearingSample::*member, double factor = 1.0) const {
-    return reduce(samples(), [&](const VariantSample& s) { return factor * (mean(s).*member); });
+    return over_draws([&](const BearingSample& sum) { return factor * (sum.*member); });
   }
 };
 
@@ -40,43 +45,44 @@ void add_discharges(const Place& place, LifeRow& row) {
                          "conducts part of the time; damage by current through metallic contact is "
                          "not modelled"});
   row.discharge_rate_per_s = place.figure(&BearingSample::discharges);
-  if (place.mix.driven)
-    row.discharge_energy_J_per_1000km = reduce(place.samples(), [&](const VariantSample& s) {
-      const ServiceMean m = service_mean(place.mix, s, place.index);
-      return m.per_second.energy_J * m.seconds_per_unit * 1e6;
+  if (place.means.mix().driven)
+    row.discharge_energy_J_per_1000km = reduce(place.here(), [](const ServiceMean& mean) {
+      return mean.per_second.energy_J * mean.seconds_per_unit * 1e6;
     });
   row.discharge_energy_J_per_1000h = place.figure(&BearingSample::energy_J, 3.6e6);
   row.no_discharge = row.discharge_rate_per_s->high == 0.0;
   for (std::size_t c = 0; c < credit_us.size(); ++c)
-    row.credits.push_back({credit_us[c], "", "", reduce(place.samples(), [&](const auto& s) {
-                                                   return place.mean(s).striking_by_credit_s[c];
-                                                 }).mid});
+    row.credits.push_back(
+        {credit_us[c], "", "",
+         place.over_draws([&](const BearingSample& sum) { return sum.striking_by_credit_s[c]; })
+             .mid});
   if (place.figure(&BearingSample::undosed).high > 0.0) {
     row.flags.push_back({"no-area", "its contact area is not known, so there is no dose"});
     return;
   }
   row.dose_J_per_mm2_per_1000h = place.figure(&BearingSample::dose_J_m2, 3.6e6 * 1e-6);
   row.dose_factor =
-      reduce(place.samples(), place.base(), [&](const VariantSample& s, const VariantSample& o) {
-        return dose_factor(place.mean(o), place.mean(s));
+      reduce(place.here(), place.base(), [](const ServiceMean& here, const ServiceMean& base) {
+        return dose_factor(base.per_second, here.per_second);
       });
 }
 
 /// Hours under each law that the case names; combined with fatigue under the first.
 void add_laws(const Place& place, LifeRow& row) {
-  const Case& question = *place.ensemble.question;
-  const Case& world = place.ensemble.world(place.variant);
+  const Case& question = place.question();
+  const Case& world = place.world();
   const LifeSlopes slopes = life_slopes(world);
   for (const DamageLaw& law : question.laws) {
-    const auto& watched = place.ensemble.samples[variant_observed(place.ensemble, law)];
+    const auto& watched =
+        place.means.of(variant_observed(place.means.ensemble(), law), place.index);
     std::vector<double> electrical, linear, competing, event;
-    for (std::size_t i = 0; i < place.samples().size(); ++i) {
-      const BearingSample here = place.mean(place.samples()[i]);
-      const BearingLives lives{fatigue_hours(world, here),
-                               law_hours(law, slopes.erosion, here, place.mean(place.base()[i]),
-                                         place.mean(watched[i]))};
+    for (std::size_t i = 0; i < place.here().size(); ++i) {
+      const BearingSample& here = place.here()[i].per_second;
+      const BearingLives lives{
+          fatigue_hours(world, here),
+          law_hours(law, slopes.erosion, here, place.base()[i].per_second, watched[i].per_second)};
       electrical.push_back(lives.erosion_h);
-      if (std::isnan(lives.erosion_h)) continue;
+      if (std::isnan(lives.erosion_h) || &law != &question.laws.front()) continue;
       linear.push_back(linear_life_h(lives));
       competing.push_back(competing_life_h({lives}, slopes));
       if (row.service_hours) event.push_back(event_probability(lives, slopes, *row.service_hours));
@@ -93,11 +99,10 @@ void add_laws(const Place& place, LifeRow& row) {
 }
 
 LifeRow bearing_row(const Place& place) {
-  const Case& world = place.ensemble.world(place.variant);
+  const Case& world = place.world();
   LifeRow row;
   row.bearing = world.bearings[place.index].id;
-  row.mechanical_basic_interval_h =
-      reduce(place.samples(), [&](const VariantSample& s) { return basic_hours(place.mean(s)); });
+  row.mechanical_basic_interval_h = place.over_draws(basic_hours);
   row.mechanical_basic_h = row.mechanical_basic_interval_h.mid;
   row.flags.push_back({"rating-life", "Rating life excludes electrical erosion (ISO 281)."});
   if (has_electrics(world) && world.bearings.size() + world.paths_to_frame.size() > 1)
@@ -108,7 +113,7 @@ LifeRow bearing_row(const Place& place) {
 }
 
 LifeRow other_row(const Place& place) {
-  const Case& world = place.ensemble.world(place.variant);
+  const Case& world = place.world();
   const PathToFrame& entry = world.paths_to_frame[place.index - world.bearings.size()];
   LifeRow row;
   row.bearing = entry.id;
@@ -129,30 +134,23 @@ double dose_factor(const BearingSample& baseline, const BearingSample& variant) 
 BearingSample service_sum(const ServiceMix& mix, const VariantSample& sample) {
   BearingSample sum;
   if (sample.duties.empty()) return sum;
-  for (std::size_t b = 0; b < sample.duties.front().bearings.size(); ++b) {
-    const BearingSample one = service_mean(mix, sample, b).per_second;
-    const double conducting_s = std::max(sum.conducting_s, one.conducting_s);
-    // One way is struck at a time: shares add.
-    for (const auto member : bearing_sums) sum.*member += one.*member;
-    sum.conducting_s = conducting_s;
-    for (std::size_t c = 0; c < credit_us.size(); ++c)
-      sum.striking_by_credit_s[c] += one.striking_by_credit_s[c];
-  }
+  for (std::size_t b = 0; b < sample.duties.front().bearings.size(); ++b)
+    add_way(service_mean(mix, sample, b).per_second, sum);
   return sum;
 }
 
-void fill_life(const Ensemble& ensemble, std::size_t v, VariantFindings& findings) {
+void fill_life(const ServiceMeans& means, std::size_t v, VariantFindings& findings) {
+  const Ensemble& ensemble = means.ensemble();
   const Case& question = *ensemble.question;
   const Case& world = ensemble.world(v);
-  const ServiceMix mix = service_mix(question);
   const bool electric = has_electrics(world);
   const std::size_t others = electric ? world.paths_to_frame.size() : 0;
   for (std::size_t i = 0; i < world.bearings.size() + others; ++i) {
-    const Place place{ensemble, mix, v, i};
+    const Place place{means, v, i};
     const bool rolls = i < world.bearings.size();
     LifeRow row = rolls ? bearing_row(place) : other_row(place);
-    row.service_hours = service_hours(question, mix, place.samples().front());
-    row.service_distance_km = service_distance_km(question, mix);
+    row.service_hours = service_hours(question, means.mix(), ensemble.samples[v].front());
+    row.service_distance_km = service_distance_km(question, means.mix());
     if (electric) {
       add_discharges(place, row);
       if (rolls) add_laws(place, row);

@@ -109,22 +109,18 @@ class Remarks {
 
 }  // namespace
 
-void fill_rating_life(const Ensemble& ensemble, std::size_t v, VariantFindings& findings) {
+void fill_rating_life(const ServiceMeans& means, std::size_t v, VariantFindings& findings) {
+  const Ensemble& ensemble = means.ensemble();
   const Case& question = *ensemble.question;
   const Case& world = ensemble.world(v);
   if (world.bearings.empty() || world.duties.empty()) return;
-  const ServiceMix mix = service_mix(question);
-  const auto& samples = ensemble.samples[v];
-  const auto mean = [&](const VariantSample& sample, std::size_t b) {
-    return service_mean(mix, sample, b).per_second;
-  };
   const auto share = [](double part, double whole) { return whole > 0.0 ? part / whole : 0.0; };
 
   for (std::size_t b = 0; world.sump.cleanliness && b < world.bearings.size(); ++b) {
     const auto row = std::ranges::find(findings.life, world.bearings[b].id, &LifeRow::bearing);
     if (row == findings.life.end()) continue;
     const auto figure = [&](const auto& of) {
-      return reduce(samples, [&](const VariantSample& sample) { return of(mean(sample, b)); });
+      return reduce(means.of(v, b), [&](const ServiceMean& mean) { return of(mean.per_second); });
     };
     row->mechanical_modified_interval_h =
         figure([](const BearingSample& s) { return hours(life_of(s.modified_damage)); });
@@ -144,12 +140,14 @@ void fill_rating_life(const Ensemble& ensemble, std::size_t v, VariantFindings& 
   system.bearings = static_cast<int>(world.bearings.size());
   system.slope = world.discharge.fatigue_slope.mid();
   const auto together = [&](double BearingSample::*damage) {
-    return reduce(samples, [&](const VariantSample& sample) {
-      std::vector<Time> lives;
-      for (std::size_t b = 0; b < world.bearings.size(); ++b)
-        lives.push_back(life_of(mean(sample, b).*damage));
-      return hours(bearing::system_l10(lives, system.slope));
-    });
+    std::vector<double> all_h(ensemble.samples[v].size());
+    std::vector<Time> lives(world.bearings.size());
+    for (std::size_t i = 0; i < all_h.size(); ++i) {
+      for (std::size_t b = 0; b < lives.size(); ++b)
+        lives[b] = life_of(means.of(v, b)[i].per_second.*damage);
+      all_h[i] = hours(bearing::system_l10(lives, system.slope));
+    }
+    return interval_of(std::move(all_h));
   };
   system.basic_h = together(&BearingSample::damage);
   system.reliability = world.service.reliability;
@@ -161,8 +159,8 @@ void fill_rating_life(const Ensemble& ensemble, std::size_t v, VariantFindings& 
     system.cleanliness =
         debris ? world.sump.cleanliness->with_debris->id : world.sump.cleanliness->usual.id;
   }
-  system.service_hours = service_hours(question, mix, samples.front());
-  system.service_distance_km = service_distance_km(question, mix);
+  system.service_hours = service_hours(question, means.mix(), ensemble.samples[v].front());
+  system.service_distance_km = service_distance_km(question, means.mix());
   findings.life_system = std::move(system);
 }
 

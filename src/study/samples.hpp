@@ -166,19 +166,18 @@ inline double highest_over_points(const VariantSample& sample, double ElectricSa
 /// one of them is infinite; figures that do not exist are left out).
 Interval interval_of(std::vector<double> values);
 
-/// Interval of a figure over the samples of a variant.
-template <class Figure>
-Interval reduce(const std::vector<VariantSample>& samples, const Figure& figure) {
+/// Interval of a figure over the draws of a variant: its samples, or what was made of each.
+template <class Sample, class Figure>
+Interval reduce(const std::vector<Sample>& samples, const Figure& figure) {
   std::vector<double> values;
   values.reserve(samples.size());
-  for (const VariantSample& sample : samples) values.push_back(figure(sample));
+  for (const Sample& sample : samples) values.push_back(figure(sample));
   return interval_of(std::move(values));
 }
 
 /// The same for a figure of two variants, draw by draw: what they share cancels.
-template <class Figure>
-Interval reduce(const std::vector<VariantSample>& a, const std::vector<VariantSample>& b,
-                const Figure& figure) {
+template <class Sample, class Figure>
+Interval reduce(const std::vector<Sample>& a, const std::vector<Sample>& b, const Figure& figure) {
   std::vector<double> values;
   values.reserve(a.size());
   for (std::size_t i = 0; i < a.size(); ++i) values.push_back(figure(a[i], b[i]));

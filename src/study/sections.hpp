@@ -1,7 +1,7 @@
 #pragma once
 
 #include "study/ensemble.hpp"
-#include "study/service.hpp"
+#include "study/service_means.hpp"
 
 /// The sections of the findings, each read from the ensemble by one function.
 namespace ohmdrag::study {
@@ -36,12 +36,12 @@ void fill_voltage(const Ensemble& ensemble, std::size_t variant, const Nominal& 
                   VariantFindings& findings);
 /// What was published about current densities, beside which those of the discharges stand.
 std::vector<DensityStatement> density_statements(const Case& question);
-void fill_life(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
+void fill_life(const ServiceMeans& means, std::size_t variant, VariantFindings& findings);
 /// Where the current-density law gives a variant the hours of the baseline although it discharges
 /// otherwise; into the rows of fill_life().
-void fill_law_blindness(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
+void fill_law_blindness(const ServiceMeans& means, std::size_t variant, VariantFindings& findings);
 /// Modified rating life of the rows of fill_life(), and all bearings together.
-void fill_rating_life(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
+void fill_rating_life(const ServiceMeans& means, std::size_t variant, VariantFindings& findings);
 /// What needs a walk of all variants through the duties: where it strikes, how warm it gets
 /// underway, and what comes together from the begin of the service to its end; after fill_life() of
 /// all.
@@ -52,7 +52,7 @@ void fill_harm(const Ensemble& ensemble, std::size_t variant, const Nominal& nom
 void fill_requirements(const Ensemble& ensemble, std::size_t variant, VariantFindings& findings);
 
 /// Requirements first, then dominance, then the least watts among what is demonstrably useful.
-Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& variants);
+Trade trade(const ServiceMeans& means, const std::vector<VariantFindings>& variants);
 Claim claim(const Case& question, const Variant& chosen, const Sections& sections);
 
 /// The numbers behind the findings, in the order of the case.
@@ -71,7 +71,6 @@ std::vector<std::string> circulating_current_reasons(const Case& question, const
 double total_W(const VariantSample& sample, std::size_t point);
 /// Battery energy of all parts over the mix, Wh/km.
 double battery_Wh_per_km(const DutySample& duty);
-double shaft_Wh_per_km(const DutySample& duty);
 /// Mean watts of all parts over a duty.
 double mean_W(const DutySample& duty);
 /// Mean watts of one part over a duty.

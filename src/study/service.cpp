@@ -62,6 +62,15 @@ ServiceMean service_mean(const ServiceMix& mix, const VariantSample& sample, std
   return mean;
 }
 
+void add_way(const BearingSample& way, BearingSample& sum) {
+  const double conducting_s = std::max(sum.conducting_s, way.conducting_s);
+  // One way is struck at a time: shares add.
+  for (const auto member : bearing_sums) sum.*member += way.*member;
+  sum.conducting_s = conducting_s;
+  for (std::size_t c = 0; c < credit_us.size(); ++c)
+    sum.striking_by_credit_s[c] += way.striking_by_credit_s[c];
+}
+
 std::optional<double> hours_a_year(const Case& question, const ServiceMix& mix) {
   // The hours of the duties are those of a year; the mix only says how they are shared.
   double hours = 0.0;

@@ -29,6 +29,8 @@ struct ServiceMean {
   BearingSample per_second;       ///< every sum of the bearing per second of running
 };
 ServiceMean service_mean(const ServiceMix& mix, const VariantSample& sample, std::size_t bearing);
+/// Adds one way to the frame to the sum over all of them.
+void add_way(const BearingSample& way, BearingSample& sum);
 
 /// Running hours a year of the duties in the mix; nothing if none states them.
 std::optional<double> hours_a_year(const Case& question, const ServiceMix& mix);

@@ -56,13 +56,6 @@ struct Track {
   double time_s = 0.0;
   double distance_m = 0.0;
 
-  void follow(const Nominal& nominal, const ElectricModel& electric, const DutyModel& duty) {
-    energy::march(nominal.variant.unit, duty.stretches, duty.phases.size(), duty.sump,
-                  nominal.model.dry,
-                  [&](const energy::Moment& moment) { add(electric, moment.stretch, moment.oil); });
-  }
-
- private:
   void add(const ElectricModel& electric, const energy::Stretch& stretch, Temperature oil) {
     const double dt = stretch.dt.value();
     const AngularVelocity speed = stretch.speed[electric.shaft()];
@@ -92,14 +85,19 @@ class MapLane : public Onlooker {
         tracks(nominal.world->duties.size()) {}
 
   bool wants(std::size_t) const override { return true; }
-  void follow(const DutyModel& way, std::size_t duty) override {
-    tracks[duty].follow(nominal, electric, way);
+  void begin(const DutyModel&, std::size_t duty) override { under_way_ = duty; }
+  void see(const energy::Moment& moment) override {
+    tracks[under_way_].add(electric, moment.stretch, moment.oil);
   }
+  void end(const energy::Ledger&) override {}
 
   std::size_t variant;
   const Nominal& nominal;
   ElectricModel electric;
   std::vector<Track> tracks;  ///< per duty
+
+ private:
+  std::size_t under_way_ = 0;  ///< duty
 };
 
 namespace {

@@ -1,10 +1,12 @@
 #include <fmt/format.h>
+#include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 
 #include "ohmdrag/quantity/print.hpp"
+#include "ohmdrag/study/side_by_side.hpp"
 #include "study/choice.hpp"
 #include "study/exchange.hpp"
 
@@ -64,35 +66,54 @@ std::string close_calls(const Case& question, const std::vector<VariantFindings>
   return text;
 }
 
+/// What the trade weighs, draw by draw.
+struct WeighedDraws {
+  std::vector<CostAndGain> variants;
+  std::vector<std::optional<std::size_t>> best;  ///< the variant that the draw alone would choose
+};
+
+WeighedDraws weighed_draws(const ChoiceRule& rule, const ServiceMeans& means) {
+  const Ensemble& ensemble = means.ensemble();
+  const std::size_t draws = ensemble.samples.front().size();
+  WeighedDraws result;
+  result.variants.assign(ensemble.samples.size(),
+                         {std::vector(draws, 0.0), std::vector(draws, 0.0)});
+  result.best.resize(draws);
+  oneapi::tbb::parallel_for(std::size_t{0}, draws, [&](std::size_t i) {
+    const DrawnVariants drawn = drawn_variants(ensemble, i);
+    for (std::size_t v = 0; v < drawn.size(); ++v) {
+      result.variants[v].cost[i] = rule.cost(*drawn[v], *drawn[ensemble.baseline]);
+      result.variants[v].gain[i] = dose_factor(means.sum(ensemble.baseline)[i], means.sum(v)[i]);
+    }
+    result.best[i] = ChoiceRule::choice(rule.admissible(drawn));
+  });
+  return result;
+}
+
 }  // namespace
 
-Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& variants) {
+Trade trade(const ServiceMeans& means, const std::vector<VariantFindings>& variants) {
+  const Ensemble& ensemble = means.ensemble();
   const Case& question = *ensemble.question;
-  const ServiceMix mix = service_mix(question);
   const std::size_t count = variants.size();
   const std::size_t draws = ensemble.samples.front().size();
   Trade result;
 
-  const ChoiceRule rule = choice_rule(ensemble, variants);
-  std::vector<std::vector<double>> cost(count), gain(count);
-  for (std::size_t v = 0; v < count; ++v)
-    for (std::size_t i = 0; i < draws; ++i) {
-      const VariantSample &sample = ensemble.samples[v][i],
-                          &base = ensemble.samples[ensemble.baseline][i];
-      cost[v].push_back(rule.cost(sample, base));
-      gain[v].push_back(rule.gain(sample, base));
-    }
+  const WeighedDraws by_draw = weighed_draws(choice_rule(ensemble, variants), means);
   const auto beats = [&](std::size_t a, std::size_t b) {
     const auto losses = [&](std::size_t v) {
-      std::vector<double> dose = gain[v];
+      std::vector<double> dose = by_draw.variants[v].gain;
       for (double& factor : dose) factor = -factor;
-      return std::array{cost[v], std::move(dose)};
+      return std::array{by_draw.variants[v].cost, std::move(dose)};
     };
     return dominates(losses(a), losses(b));
   };
 
-  for (std::size_t v = 0; v < count; ++v)
-    result.exchange.push_back(exchange_row(ensemble, mix, v, cost[v], gain[v], variants[v]));
+  const std::vector<UnitLives> lives = unit_lives(means);
+  result.exchange.resize(count);
+  side_by_side(count, [&](std::size_t v) {
+    result.exchange[v] = exchange_row(means, lives, v, by_draw.variants[v], variants[v]);
+  });
 
   // Dominance before any preference.
   for (std::size_t v = 0; v < count; ++v) {
@@ -113,15 +134,14 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
   const auto meets = [&](std::size_t v) {
     return result.exchange[v].requirements_met == result.exchange[v].requirements_asked;
   };
-  const auto median_cost = [&](std::size_t v) { return interval_of(cost[v]).mid; };
+  const auto median_cost = [&](std::size_t v) { return interval_of(by_draw.variants[v].cost).mid; };
   std::optional<std::size_t> chosen;
   for (std::size_t v = 0; v < count; ++v)
     if (meets(v) && helps(v) && (!chosen || median_cost(v) < median_cost(*chosen))) chosen = v;
 
   std::vector<std::size_t> best_in(count);
-  for (std::size_t i = 0; i < draws; ++i)
-    if (const auto best = ChoiceRule::choice(rule.admissible(drawn_variants(ensemble, i))))
-      ++best_in[*best];
+  for (const auto& best : by_draw.best)
+    if (best) ++best_in[*best];
   for (std::size_t v = 0; v < count; ++v)
     result.exchange[v].probability_best = double(best_in[v]) / double(draws);
 
@@ -157,8 +177,8 @@ Trade trade(const Ensemble& ensemble, const std::vector<VariantFindings>& varian
       if (!ensemble.samples[v].front().duties.empty())
         for (std::size_t c = 0; c < credit_us.size(); ++c)
           result.credit_of_chosen.push_back(
-              {credit_us[c], "", "", reduce(ensemble.samples[v], [&](const VariantSample& s) {
-                                       return service_sum(mix, s).striking_by_credit_s[c];
+              {credit_us[c], "", "", reduce(means.sum(v), [&](const BearingSample& s) {
+                                       return s.striking_by_credit_s[c];
                                      }).mid});
     }
   if (result.chosen.empty()) {

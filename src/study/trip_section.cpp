@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <memory>
+#include <numeric>
 #include <optional>
 #include <stdexcept>
 #include <utility>
@@ -99,6 +100,15 @@ std::vector<DutySample> samples_of(const std::vector<std::unique_ptr<UnitInDraw>
 }
 
 using ByDraw = std::vector<std::vector<DutySample>>;  // [draw][variant]
+
+/// All parts at their shafts.
+double shaft_Wh_per_km(const DutySample& duty) {
+  double sum_J = 0.0;
+  for (const PhaseSample& phase : duty.phases)
+    sum_J += std::accumulate(phase.shaft_J.begin(), phase.shaft_J.end(), 0.0);
+  constexpr double J_per_m_in_Wh_per_km = 1.0 / 3.6;
+  return sum_J / duty.distance_m() * J_per_m_in_Wh_per_km;
+}
 
 /// The row of one variant.
 TripRow row_of(TripRow row, const ByDraw& samples, std::size_t v) {

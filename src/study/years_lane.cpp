@@ -39,22 +39,26 @@ Passage::Passage(const Nominal& nominal, Age age, const ElectricModel& open)
 }
 
 void Passage::follow(const DutyModel& way, std::size_t duty) {
-  ElectricState scratch;
+  finish(way,
+         energy::march(unit_.unit, way.stretches, way.phases.size(), way.sump, model_.dry,
+                       [&](const energy::Moment& moment) { see(moment, duty); }),
+         duty);
+}
+
+void Passage::see(const energy::Moment& moment, std::size_t duty) {
   std::vector<BearingSample>&with = with_.duties[duty].bearings,
   &without = without_.duties[duty].bearings;
-  const energy::PhaseLedger whole =
-      energy::march(unit_.unit, way.stretches, way.phases.size(), way.sump, model_.dry,
-                    [&](const energy::Moment& moment) {
-                      const energy::Stretch& stretch = moment.stretch;
-                      if (stretch.speed[electric_.shaft()] != AngularVelocity{})
-                        turning_s_[duty] += stretch.dt.value();
-                      unit_.fatigue.accumulate(model_, stretch, moment.oil, with);
-                      electric_.accumulate(stretch, moment.oil, scratch, with);
-                      if (!unit_.grounded) return;
-                      unit_.fatigue.accumulate(model_, stretch, moment.oil, without);
-                      open_.accumulate(stretch, moment.oil, scratch, without);
-                    })
-          .whole();
+  const energy::Stretch& stretch = moment.stretch;
+  if (stretch.speed[electric_.shaft()] != AngularVelocity{}) turning_s_[duty] += stretch.dt.value();
+  unit_.fatigue.accumulate(model_, stretch, moment.oil, with);
+  electric_.accumulate(stretch, moment.oil, scratch_, with);
+  if (!unit_.grounded) return;
+  unit_.fatigue.accumulate(model_, stretch, moment.oil, without);
+  open_.accumulate(stretch, moment.oil, scratch_, without);
+}
+
+void Passage::finish(const DutyModel& way, const energy::Ledger& ledger, std::size_t duty) {
+  const energy::PhaseLedger whole = ledger.whole();
   for (VariantSample* sample : {&with_, &without_}) {
     DutySample& sums = sample->duties[duty];
     sums.phases[0].time_s += whole.time.value();
@@ -90,8 +94,16 @@ YearsLane::YearsLane(const Walker& walker, const ServiceMix& of)
       passages_.push_back(std::make_unique<Passage>(nominal, age, open_));
 }
 
-void YearsLane::follow(const DutyModel& way, std::size_t duty) {
-  for (const auto& passage : passages_) passage->follow(way, duty);
+void YearsLane::begin(const DutyModel& way, std::size_t duty) {
+  way_ = &way;
+  duty_ = duty;
+}
+
+void YearsLane::see(const energy::Moment& moment) { passages_.front()->see(moment, duty_); }
+
+void YearsLane::end(const energy::Ledger& ledger) {
+  passages_.front()->finish(*way_, ledger, duty_);
+  for (std::size_t a = 1; a < passages_.size(); ++a) passages_[a]->follow(*way_, duty_);
 }
 
 const Passage& YearsLane::at(Age age) const {

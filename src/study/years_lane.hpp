@@ -19,7 +19,11 @@ class Passage {
   /// \param open  the variant without its path; must outlive this
   Passage(const Nominal& nominal, Age age, const ElectricModel& open);
 
+  /// Goes its way by itself.
   void follow(const DutyModel& way, std::size_t duty);
+  /// The same piece by piece, for a passage of new contacts, which the walk marches anyhow.
+  void see(const energy::Moment& moment, std::size_t duty);
+  void finish(const DutyModel& way, const energy::Ledger& ledger, std::size_t duty);
 
   /// One phase a duty: its time and way; discharges and fatigue of every bearing.
   const VariantSample& with() const { return with_; }
@@ -37,6 +41,7 @@ class Passage {
   ElectricModel electric_;
   const ElectricModel& open_;
   VariantSample with_, without_;
+  ElectricState scratch_;
   std::vector<double> turning_s_, element_J_;  ///< by duty
   std::optional<std::size_t> element_;         ///< as a part of the unit
 };
@@ -48,7 +53,9 @@ class YearsLane : public Onlooker {
   YearsLane(const Walker& walker, const ServiceMix& mix);
 
   bool wants(std::size_t duty) const override { return mix.share[duty] > 0.0; }
-  void follow(const DutyModel& way, std::size_t duty) override;
+  void begin(const DutyModel& way, std::size_t duty) override;
+  void see(const energy::Moment& moment) override;
+  void end(const energy::Ledger& ledger) override;
 
   const Passage& at(Age age) const;
   /// The grounding contact; null without one.
@@ -64,6 +71,8 @@ class YearsLane : public Onlooker {
   VariantModel pathless_;
   ElectricModel open_;
   std::vector<std::unique_ptr<Passage>> passages_;  ///< one only where all ages are alike
+  const DutyModel* way_ = nullptr;                  ///< under way
+  std::size_t duty_ = 0;                            ///< of it
 };
 
 }  // namespace ohmdrag::study

@@ -1,8 +1,10 @@
 #include "study/samples.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <limits>
+#include <random>
 #include <vector>
 
 using namespace ohmdrag;
@@ -60,4 +62,27 @@ TEST_CASE("figures that do not exist are left out", "[derived]") {
   CHECK(interval.low == 2.0);
   CHECK(interval.high == 2.0);
   CHECK(std::isnan(study::interval_of({no_figure}).mid));
+}
+
+// The ends are sought on their own sides of the middle: the same points as in the sorted sample,
+// also where a sample is so small that they fall together or so even that many are alike.
+TEST_CASE("the interval is that of the sorted sample, bit for bit", "[derived]") {
+  std::mt19937 random(7);
+  for (std::size_t count = 1; count <= 130; ++count)
+    for (const int distinct : {2, 5, 1'000'000}) {
+      std::uniform_int_distribution<int> any(1, distinct);
+      std::vector<double> values(count);
+      for (double& value : values) value = 1.0 / any(random);
+      const Interval found = study::interval_of(values);
+      std::ranges::sort(values);
+      const auto at = [&](double share) {
+        const double place = share * double(count - 1);
+        const auto i = static_cast<std::size_t>(place);
+        const double next = values[std::min(i + 1, count - 1)];
+        return values[i] + (place - double(i)) * (next - values[i]);
+      };
+      CHECK(found.low == at(0.025));
+      CHECK(found.mid == at(0.5));
+      CHECK(found.high == at(0.975));
+    }
 }
