@@ -51,7 +51,8 @@ double crossing_s(const Motion& motion, double sign, double level_V, const Sampl
   const bool falls = low_V > 0.0;
   double low_s = low.t_s, high_s = high.t_s;
   double t_s = low_s + (high_s - low_s) * low_V / (low_V - high_V);
-  while (high_s - low_s > tolerance_s) {
+  constexpr int most_steps = 60;  // halve any bracket to the last digit
+  for (int step = 0; step < most_steps && high_s - low_s > tolerance_s; ++step) {
     const Local here = local(motion, t_s);
     const double excess_V = sign * here.v_V - level_V;
     ((excess_V > 0.0) == falls ? low_s : high_s) = t_s;
@@ -208,15 +209,19 @@ double first_below_s(const Motion& motion, double sign, double level_V, double f
     walk.start_before(above_until_s);
     Sample a{walk.t_s(), sign * walk.v_V()}, b = next();
     for (int n = 0; n < between_leaps; ++n) {
-      const Sample c = next();
+      Sample c = next();
       const Crest low = crest(a, b, c);
-      if (low.bends && low.at.v_V <= level_V && b.v_V > level_V && c.v_V > level_V &&
+      // Where the parabola misses a dip by less than it may be wrong, the motion itself decides.
+      const double unsure_V = 0.01 * std::abs(a.v_V - 2.0 * b.v_V + c.v_V);
+      if (low.bends && low.at.v_V <= level_V + unsure_V && b.v_V > level_V && c.v_V > level_V &&
           low.at.t_s > from_s) {
         Sample exact = refined(motion, low.at.t_s, std::max(a.t_s, from_s), c.t_s);
         exact.v_V *= sign;
         if (exact.v_V <= level_V)
           return std::min(end_s, crossing_s(motion, sign, level_V, not_before(a), exact));
       }
+      if (c.v_V <= level_V && c.v_V > level_V - walk.unsure_V())
+        c.v_V = sign * value_V(motion, c.t_s);
       if (c.v_V <= level_V)
         return std::min(end_s, crossing_s(motion, sign, level_V, not_before(b), c));
       if (c.t_s >= end_s) return end_s;

@@ -47,6 +47,7 @@ class Walk {
       running_.push_back(running);
     }
     const double least_V = negligible * largest_V;
+    unsure_V_ = least_V * static_cast<double>(motion.size());
     for (std::size_t k = 0; k < motion.size(); ++k) {
       Running& running = running_[k];
       const double decay = -motion[k].rate_per_s.real();
@@ -66,6 +67,9 @@ class Walk {
       v += s.amplitude_V.real() * s.grown.real() - s.amplitude_V.imag() * s.grown.imag();
     return v;
   }
+
+  /// How far a sample may be off the motion: terms that no longer count stand for their end values.
+  double unsure_V() const { return unsure_V_; }
 
   /// One step back: a stationary point right after the time lies between samples, too.
   void start_before(double t_s) {
@@ -194,6 +198,7 @@ class Walk {
   double step_s_ = 0.0;
   double next_change_s_ = never_s;
   double steady_V_ = 0.0;
+  double unsure_V_ = 0.0;
   double rested_V_ = 0.0;  ///< of the terms that have died out
   double line_V_per_s_ = 0.0;
   boost::container::small_vector<Running, usual_terms> running_;
