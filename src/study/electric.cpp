@@ -227,7 +227,7 @@ ElectricSample ElectricModel::at(const OperatingPoint& point, const Draw& draw) 
   const auto torques = model_->torques(point, draw);
   ElectricState now;
   place(now, speeds[shaft_], draw(point.oil_temperature), torques[shaft_]);
-  now.stresses = grid_.solved(now.node, now.speed);
+  now.stresses = grid_.solved(now.node, now.speed, CarrierLayout::kept);
   ElectricSample sample;
   if (now.conducting) {
     const Current current = through_contact(now);

@@ -18,11 +18,6 @@ namespace {
 constexpr double widest_capacitance = 4.0;
 /// Edges are quickly solved, but their durations jump; what is held takes longer.
 constexpr int edge_rows = 7, held_rows = 5;
-/// Columns over speed, beside those where the modulation bends. Beyond its last row the path alone
-/// changes with speed.
-constexpr double columns_up_to_top = 8.0;
-constexpr double reach_of_speed = 2.0;
-constexpr double least_reach_rpm = 15000.0;
 /// Where the path alone matters, the logarithm of its resistance moves by no more from column to
 /// column than where the speed sets their distance anyway: between them an edge follows a line to
 /// 1e-4.
@@ -46,38 +41,6 @@ std::vector<double> log_capacitances(const voltage::ShaftNode& least, int count)
   for (int row = 0; row < count; ++row)
     result.push_back(std::log(least.total.value()) +
                      row * std::log(widest_capacitance) / (count - 1));
-  return result;
-}
-
-/// Speeds up to the last where the modulation has a value.
-void add_speeds_at(double modulation, const SourceModel& source,
-                   const std::vector<AngularVelocity>& bends, std::vector<double>& speeds) {
-  for (std::size_t i = 1; i < bends.size(); ++i) {
-    const double from = source.modulation(bends[i - 1]), to = source.modulation(bends[i]);
-    const double share = (modulation - from) / (to - from);
-    if (share > 0.0 && share < 1.0)
-      speeds.push_back(std::lerp(bends[i - 1].value(), bends[i].value(), share));
-  }
-}
-
-std::vector<double> speeds_of(const SourceModel& source) {
-  const AngularVelocity top =
-      std::max(reach_of_speed * source.last_speed(), from_rpm(least_reach_rpm));
-  const std::vector<AngularVelocity> bends = source.bends(top);
-  std::vector<double> result;
-  for (const AngularVelocity& bend : bends) result.push_back(bend.value());
-  if (source.measured_edges().empty()) {
-    // Both sides of the jump, then closer where what is held falls faster.
-    const double jump = voltage::least_holding_modulation(source.carrier(0.0));
-    for (const double factor : {1.0 - 1e-6, 1.0 + 1e-6, 1.25, 1.6, 2.2, 3.2, 5.0, 9.0, 16.0})
-      add_speeds_at(factor * jump, source, bends, result);
-  }
-  std::ranges::sort(result);
-  const double widest = top.value() / columns_up_to_top;
-  for (std::size_t i = 1; i < result.size(); ++i)
-    if (const double wide = result[i] - result[i - 1]; wide > widest)
-      result.insert(result.begin() + static_cast<std::ptrdiff_t>(i),
-                    result[i - 1] + wide / std::ceil(wide / widest));
   return result;
 }
 
@@ -162,45 +125,15 @@ voltage::Stress StressTable::at(double log_capacitance, double speed_rad_s) cons
   return {Voltage::from_value(v_V), Time::from_value(std::exp(log_s))};
 }
 
-StressSpeeds::StressSpeeds(const SourceModel& source) : rad_s_(speeds_of(source)) {
-  if (!source.measured_edges().empty()) return;
-  for (const double rad_s : rad_s_)
-    carriers_.push_back(source.carrier(source.modulation(AngularVelocity::from_value(rad_s))));
-  places_.resize(rad_s_.size());
-}
-
-const voltage::CarrierPlaces& StressSpeeds::places_at(std::size_t index) const {
-  auto& here = places_[index];
-  if (!here) here = std::make_unique<const voltage::CarrierPlaces>(carriers_[index]);
-  return *here;
-}
-
-const voltage::CarrierPlaces& StressSpeeds::places(double rad_s) const {
-  return places_at(std::size_t(std::ranges::lower_bound(rad_s_, rad_s) - rad_s_.begin()));
-}
-
-void StressSpeeds::prepare() const {
-  for (std::size_t i = 0; i < places_.size(); ++i) places_at(i);
-}
-
-SourceInDraw::SourceInDraw(const Inverter& inverter, const Draw& draw, const SourceInDraw* like)
-    : model(inverter, draw) {
-  const auto same_carrier = [&](const SourceInDraw& other) {
-    const voltage::Carrier a = model.carrier(0.0), b = other.model.carrier(0.0);
-    return a.dc_link == b.dc_link && a.frequency == b.frequency && a.rise == b.rise &&
-           a.kind == b.kind;
-  };
-  speeds = like && same_carrier(*like) ? like->speeds : std::make_shared<StressSpeeds>(model);
-}
-
 StressGrid::StressGrid(const SourceInDraw& source, const voltage::ShaftNode& least,
                        PathOverSpeed path)
-    : source_(&source.model),
+    : in_draw_(&source),
+      source_(&source.model),
       path_(std::move(path)),
       speeds_(source.speeds.get()),
       open_(!path_(AngularVelocity{})) {
   if (open_)
-    of_unit_ = solved({least.winding_rotor, least.winding_rotor}, {});
+    of_unit_ = solved_alone({least.winding_rotor, least.winding_rotor}, {}, CarrierLayout::for_one);
   else
     fill(least);
 }
@@ -244,7 +177,7 @@ void StressGrid::fill(const voltage::ShaftNode& least) {
   const bool recorded = !source_->measured_edges().empty();
   held_ = table(held_rows, recorded ? path_columns : columns, true,
                 [this, recorded](const voltage::ShaftNode& node, AngularVelocity speed) {
-                  if (recorded) return held(node, speed);
+                  if (recorded) return of_record(node, path_(speed)).held;
                   return voltage::Stress{voltage::held_after_discharge(
                                              node, path_(speed), speeds_->places(speed.value())),
                                          voltage::hold_duration(source_->source().carrier)};
@@ -267,18 +200,31 @@ voltage::Stress StressGrid::edge(const voltage::ShaftNode& node, const voltage::
              : voltage::edge_stress(node, path, step, ramp, until);
 }
 
-voltage::Stress StressGrid::held(const voltage::ShaftNode& node, AngularVelocity speed) const {
-  const voltage::MaybePath path = path_(speed);
-  if (!source_->measured_edges().empty()) return of_record(node, path).held;
-  return {voltage::held_after_discharge(node, path, source_->carrier(source_->modulation(speed))),
-          voltage::hold_duration(source_->source().carrier)};
+ShaftStresses StressGrid::share_of_unit(const voltage::ShaftNode& node) const {
+  const double ratio = voltage::bearing_voltage_ratio(node);
+  const auto share_of = [&](const voltage::Stress& whole) {
+    return voltage::Stress{ratio * whole.voltage, whole.duration};
+  };
+  return {share_of(of_unit_.rising), share_of(of_unit_.falling), share_of(of_unit_.held)};
 }
 
-ShaftStresses StressGrid::solved(const voltage::ShaftNode& node, AngularVelocity speed) const {
+ShaftStresses StressGrid::solved(const voltage::ShaftNode& node, AngularVelocity speed,
+                                 CarrierLayout layout) const {
+  return open_ ? share_of_unit(node) : solved_alone(node, speed, layout);
+}
+
+ShaftStresses StressGrid::solved_alone(const voltage::ShaftNode& node, AngularVelocity speed,
+                                       CarrierLayout layout) const {
   const voltage::MaybePath path = path_(speed);
   if (!source_->measured_edges().empty()) return of_record(node, path);
   const voltage::Stress rising = edge(node, path, true);
-  return {rising, same_edges() ? rising : edge(node, path, false), held(node, speed)};
+  const Voltage held =
+      layout == CarrierLayout::kept
+          ? voltage::held_after_discharge(node, path, in_draw_->places(speed))
+          : voltage::held_after_discharge(node, path, source_->carrier(source_->modulation(speed)));
+  return {rising,
+          same_edges() ? rising : edge(node, path, false),
+          {held, voltage::hold_duration(source_->source().carrier)}};
 }
 
 /// What is held is read right before each edge, its swing is what a discharge at one end leaves
@@ -309,13 +255,7 @@ ShaftStresses StressGrid::of_record(const voltage::ShaftNode& node,
 }
 
 ShaftStresses StressGrid::at(const voltage::ShaftNode& node, AngularVelocity speed) const {
-  if (open_) {
-    const double ratio = voltage::bearing_voltage_ratio(node);
-    const auto share_of = [&](const voltage::Stress& whole) {
-      return voltage::Stress{ratio * whole.voltage, whole.duration};
-    };
-    return {share_of(of_unit_.rising), share_of(of_unit_.falling), share_of(of_unit_.held)};
-  }
+  if (open_) return share_of_unit(node);
   const double log_total = std::log(node.total.value());
   const double turning = std::abs(speed.value());
   // Bearings that outweigh the machine (thin films, small rotors) are rare: solved, not held.

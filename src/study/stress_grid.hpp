@@ -1,13 +1,11 @@
 #pragma once
 
 #include <functional>
-#include <memory>
 #include <vector>
 
-#include "ohmdrag/voltage/carrier_places.hpp"
 #include "ohmdrag/voltage/edge_response.hpp"
 #include "ohmdrag/voltage/path.hpp"
-#include "study/source_model.hpp"
+#include "study/source_in_draw.hpp"
 
 /// What the edges of the source leave on the shaft, solved ahead for the thousands of points of a
 /// duty.
@@ -21,40 +19,6 @@ struct ShaftStresses {
 
   /// The higher of rise and fall with so many legs switching together: the shaft is linear.
   voltage::Stress edge(int legs) const;
-};
-
-/// The shaft speeds at which stresses are solved ahead, and the carrier there: of one source,
-/// whatever the path. Rising; the first is zero, the last the largest.
-///
-/// Carrier periods are laid out when they are first asked for: until prepare() has laid out all it
-/// is not to be shared between threads.
-class StressSpeeds {
- public:
-  explicit StressSpeeds(const SourceModel& source);
-
-  const std::vector<double>& rad_s() const { return rad_s_; }
-  /// \param rad_s  one of these
-  const voltage::CarrierPlaces& places(double rad_s) const;
-  void prepare() const;
-
- private:
-  const voltage::CarrierPlaces& places_at(std::size_t index) const;
-
-  std::vector<double> rad_s_;
-  std::vector<voltage::Carrier> carriers_;
-  mutable std::vector<std::unique_ptr<const voltage::CarrierPlaces>> places_;
-};
-
-/// The source of a world in one draw, for all its variants.
-///
-/// Not to be shared between threads, as StressSpeeds.
-struct SourceInDraw {
-  /// \param like  of the same world in another draw, its speeds prepared: taken over where the
-  ///              carrier is the same
-  SourceInDraw(const Inverter& inverter, const Draw& draw, const SourceInDraw* like = nullptr);
-
-  SourceModel model;
-  std::shared_ptr<const StressSpeeds> speeds;
 };
 
 /// The grounding path over the speed of its shaft.
@@ -101,6 +65,9 @@ class StressTable {
   mutable std::vector<Point> points_;  ///< [column][row]; not a number until it is solved
 };
 
+/// Whether the carrier periods at a speed are laid out for one solution or kept for all of a draw.
+enum class CarrierLayout { for_one, kept };
+
 /// Stresses over node capacitance and shaft speed.
 ///
 /// Limits    without a path all goes with the ratio of the node, exactly; beyond the grid it is
@@ -118,7 +85,8 @@ class StressGrid {
 
   ShaftStresses at(const voltage::ShaftNode& node, AngularVelocity speed) const;
   /// The same without interpolation.
-  ShaftStresses solved(const voltage::ShaftNode& node, AngularVelocity speed) const;
+  ShaftStresses solved(const voltage::ShaftNode& node, AngularVelocity speed,
+                       CarrierLayout layout = CarrierLayout::for_one) const;
 
   voltage::MaybePath path(AngularVelocity speed) const { return path_(speed); }
   /// No path: all goes with the ratio of the node.
@@ -133,9 +101,12 @@ class StressGrid {
   void fill(const voltage::ShaftNode& least);
   voltage::Stress edge(const voltage::ShaftNode& node, const voltage::MaybePath& path,
                        bool rises) const;
-  voltage::Stress held(const voltage::ShaftNode& node, AngularVelocity speed) const;
   ShaftStresses of_record(const voltage::ShaftNode& node, const voltage::MaybePath& path) const;
+  ShaftStresses solved_alone(const voltage::ShaftNode& node, AngularVelocity speed,
+                             CarrierLayout layout) const;
+  ShaftStresses share_of_unit(const voltage::ShaftNode& node) const;
 
+  const SourceInDraw* in_draw_;
   const SourceModel* source_;
   PathOverSpeed path_;
   const StressSpeeds* speeds_;

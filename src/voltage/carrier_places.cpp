@@ -1,9 +1,11 @@
 #include "ohmdrag/voltage/carrier_places.hpp"
 
 #include <algorithm>
+#include <bit>
 #include <numbers>
 #include <numeric>
 #include <stdexcept>
+#include <utility>
 
 #include "ohmdrag/voltage/common_mode.hpp"
 #include "voltage/carrier_lanes.hpp"
@@ -19,7 +21,7 @@ bool is_hold(double length_s, const Carrier& carrier) {
 /// The intervals of one carrier period.
 struct Period {
   std::array<double, CarrierPlaces::stretches> length_s{}, step_V{};
-  unsigned holds = 0;  ///< a bit for each that counts, and one for their number
+  unsigned holds = 0;  ///< a bit for each that counts, and above these the number of all
 };
 
 Period period_at(const Carrier& carrier, double angle_rad) {
@@ -28,7 +30,7 @@ Period period_at(const Carrier& carrier, double angle_rad) {
   const auto edges = staircase.edges();
   const double period_s = (1.0 / carrier.frequency).value();
   Period period;
-  period.holds = 1u << edges.size();
+  period.holds = unsigned(edges.size()) << CarrierPlaces::stretches;
   for (std::size_t i = 0; i < edges.size(); ++i) {
     const double next_s =
         i + 1 == edges.size() ? edges[0].time.value() + period_s : edges[i + 1].time.value();
@@ -37,6 +39,39 @@ Period period_at(const Carrier& carrier, double angle_rad) {
     if (is_hold(period.length_s[i], carrier)) period.holds |= 1u << i;
   }
   return period;
+}
+
+struct Place {
+  double angle_rad;
+  Period period;
+};
+
+/// Both sides of the place between two others where the intervals that count as holds change.
+std::pair<Place, Place> around_change(const Carrier& carrier, Place low, Place high) {
+  constexpr double apart_rad = 1e-7;
+  constexpr unsigned number_of_all = 1u << CarrierPlaces::stretches;
+  constexpr int secants = 12;  // more than a smooth length ever asks for
+  const unsigned holds_before = low.period.holds;
+  for (int step = 0; high.angle_rad - low.angle_rad > apart_rad; ++step) {
+    double angle_rad = std::midpoint(low.angle_rad, high.angle_rad);
+    const unsigned changed = low.period.holds ^ high.period.holds;
+    if (step < secants && std::has_single_bit(changed) && changed < number_of_all) {
+      // One length passes the least one: where the secant says, a little to the farther side, so
+      // that both sides close in.
+      const auto i = static_cast<std::size_t>(std::countr_zero(changed));
+      const auto excess_s = [&](const Place& place) {
+        return place.period.length_s[i] - rises_per_hold * carrier.rise.value();
+      };
+      const double of_low = excess_s(low), width_rad = high.angle_rad - low.angle_rad;
+      const double share = of_low / (of_low - excess_s(high));
+      const double aside_rad = share < 0.5 ? 0.4 * apart_rad : -0.4 * apart_rad;
+      const double secant_rad = low.angle_rad + share * width_rad + aside_rad;
+      if (secant_rad > low.angle_rad && secant_rad < high.angle_rad) angle_rad = secant_rad;
+    }
+    const Place middle{angle_rad, period_at(carrier, angle_rad)};
+    (middle.period.holds == holds_before ? low : high) = middle;
+  }
+  return {low, high};
 }
 
 }  // namespace
@@ -72,17 +107,9 @@ CarrierPlaces::CarrierPlaces(const Carrier& carrier) : carrier_(carrier) {
     const double angle_rad = std::min((part + 0.5) / parts, 1.0) * end_rad;
     const Period here = period_at(carrier, angle_rad);
     if (before.holds != here.holds) {
-      double low_rad = before_rad, high_rad = angle_rad;
-      Period low = before, high = here;
-      while (high_rad - low_rad > 1e-7) {
-        const double middle_rad = std::midpoint(low_rad, high_rad);
-        const Period middle = period_at(carrier, middle_rad);
-        const bool below = middle.holds == before.holds;
-        (below ? low_rad : high_rad) = middle_rad;
-        (below ? low : high) = middle;
-      }
-      take(low);
-      take(high);
+      const auto [low, high] = around_change(carrier, {before_rad, before}, {angle_rad, here});
+      take(low.period);
+      take(high.period);
     }
     take(here);
     before_rad = angle_rad;

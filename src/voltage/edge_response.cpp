@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "voltage/motion.hpp"
+#include "voltage/plain_complex.hpp"
 
 namespace ohmdrag::voltage {
 
@@ -27,13 +28,16 @@ class EdgeMotion {
     if (!(rise > Time{})) throw std::invalid_argument("edge: the rise time must be positive");
     if (ringing) require_defined(*ringing);
     const double swing_V = modes.ratio() * step.value();
+    ramp_.reserve(modes.all().size());
+    after_.reserve(modes.all().size() + 1);  // and the ringing
     for (const StepMode& mode : modes.all()) {
       const std::complex<double> driven = swing_V / rise_s_ * mode.weight;
       const std::complex<double> lasted =
-          mode.rate_per_s == 0.0 ? std::complex<double>{rise_s_}
-                                 : exp_less_one(mode.rate_per_s * rise_s_) / mode.rate_per_s;
+          mode.rate_per_s == 0.0
+              ? std::complex<double>{rise_s_}
+              : quotient(exp_less_one(mode.rate_per_s * rise_s_), mode.rate_per_s);
       ramp_.push_back({mode.rate_per_s, 0.0, driven});
-      after_.push_back({mode.rate_per_s, driven * lasted, 0.0});
+      after_.push_back({mode.rate_per_s, product(driven, lasted), 0.0});
     }
     if (!ringing) return;
     const double w_rad_s = 2.0 * std::numbers::pi * ringing->frequency.value();
@@ -47,15 +51,15 @@ class EdgeMotion {
   }
 
   Peak peak() const {
-    const Peak in_ramp = largest(ramp_, rise_s_, {std::abs(value_V(ramp_, rise_s_)), rise_s_});
-    const Peak later = largest(after_, never_s, {in_ramp.magnitude_V, -1.0});
-    return later.time_s < 0.0 ? in_ramp : Peak{later.magnitude_V, rise_s_ + later.time_s};
+    const Peak in_ramp = largest(ramp_, rise_s_, {value_V(ramp_, rise_s_), rise_s_});
+    const Peak later = largest(after_, never_s, {in_ramp.v_V, -1.0});
+    return later.time_s < 0.0 ? in_ramp : Peak{later.v_V, rise_s_ + later.time_s};
   }
 
   /// How long |v| stays above the level around its peak, at most until the next edge.
   double dwell_s(const Peak& peak, double level_V, double until_s) const {
-    if (!(peak.magnitude_V > level_V) || peak.time_s >= until_s) return 0.0;
-    const double sign = at_V(peak.time_s) < 0.0 ? -1.0 : 1.0;
+    if (!(peak.magnitude_V() > level_V) || peak.time_s >= until_s) return 0.0;
+    const double sign = peak.v_V < 0.0 ? -1.0 : 1.0;
     const bool in_ramp = peak.time_s < rise_s_;
     return end_s(sign, level_V, peak.time_s, in_ramp, until_s) -
            start_s(sign, level_V, peak.time_s, in_ramp);
@@ -88,9 +92,9 @@ void require_until(Time rise, Time until) {
 
 Stress stress_of(const EdgeMotion& motion, Time until) {
   const Peak peak = motion.peak();
-  return {
-      .voltage = Voltage::from_value(peak.magnitude_V),
-      .duration = Time::from_value(motion.dwell_s(peak, 0.5 * peak.magnitude_V, until.value()))};
+  const double peak_V = peak.magnitude_V();
+  return {.voltage = Voltage::from_value(peak_V),
+          .duration = Time::from_value(motion.dwell_s(peak, 0.5 * peak_V, until.value()))};
 }
 
 }  // namespace
@@ -101,7 +105,7 @@ Voltage response_at(const ShaftNode& node, const MaybePath& path, Voltage step, 
 }
 
 Voltage edge_peak(const ShaftNode& node, const MaybePath& path, Voltage step, Time rise) {
-  return Voltage::from_value(EdgeMotion{node, path, step, rise}.peak().magnitude_V);
+  return Voltage::from_value(EdgeMotion{node, path, step, rise}.peak().magnitude_V());
 }
 
 Time dwell_above(const ShaftNode& node, const MaybePath& path, Voltage step, Time rise,
@@ -133,7 +137,7 @@ Voltage ringing_response_at(const ShaftNode& node, const MaybePath& path, Voltag
 
 Voltage edge_peak_with_ringing(const ShaftNode& node, const MaybePath& path, Voltage step,
                                Time rise, const Ringing& ringing) {
-  return Voltage::from_value(EdgeMotion{node, path, step, rise, &ringing}.peak().magnitude_V);
+  return Voltage::from_value(EdgeMotion{node, path, step, rise, &ringing}.peak().magnitude_V());
 }
 
 Voltage oscillation_amplitude(const ShaftNode& node, const MaybePath& path, Voltage amplitude,

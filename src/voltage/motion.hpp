@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cmath>
 #include <complex>
 #include <limits>
 #include <optional>
@@ -38,11 +39,14 @@ void add_oscillation(Motion& motion, const StepModes& modes, double amplitude_V,
                      std::complex<double> s_per_s);
 
 struct Peak {
-  double magnitude_V = 0.0;
+  double v_V = 0.0;
   double time_s = 0.0;
+
+  double magnitude_V() const { return std::abs(v_V); }
 };
 
-/// Largest |v| between 0 and the end, or the given one if that is larger.
+/// The stationary point of largest |v| between 0 and the end, or the given one if that is larger:
+/// what stands at the ends its caller knows.
 ///
 /// Sampled sixteen times in the period or time constant of the fastest term that still counts
 /// (samples by products, not by exponentials), every bracketed stationary point refined by Newton's
@@ -53,6 +57,7 @@ Peak largest(const Motion& motion, double end_s, Peak best);
 constexpr double never_s = std::numeric_limits<double>::infinity();
 
 /// First time after `from` at which sign * v is no longer above the level; the end if it always is.
+/// Sampled only where bounds on the slope do not prove that it stays above.
 double first_below_s(const Motion& motion, double sign, double level_V, double from_s,
                      double end_s);
 /// Last time before `until` at which sign * v was not above the level, if there is one after 0.

@@ -166,12 +166,12 @@ Voltage PeriodicResponse::at(Time time) const {
 PeriodicResponse::Largest PeriodicResponse::largest() const {
   Peak best;
   for (const Piece& piece : solved_->pieces) {
-    if (const double start_V = std::abs(value_V(piece.motion, 0.0)); start_V > best.magnitude_V)
-      best = {start_V, piece.from_s};
-    const Peak here = voltage::largest(piece.motion, piece.length_s, {best.magnitude_V, -1.0});
-    if (here.time_s >= 0.0) best = {here.magnitude_V, piece.from_s + here.time_s};
+    const Peak start{value_V(piece.motion, 0.0), piece.from_s};
+    if (start.magnitude_V() > best.magnitude_V()) best = start;
+    const Peak here = voltage::largest(piece.motion, piece.length_s, {best.v_V, -1.0});
+    if (here.time_s >= 0.0) best = {here.v_V, piece.from_s + here.time_s};
   }
-  return {Voltage::from_value(best.magnitude_V), Time::from_value(best.time_s)};
+  return {Voltage::from_value(best.magnitude_V()), Time::from_value(best.time_s)};
 }
 
 std::complex<double> PeriodicResponse::harmonic_V(int n) const {

@@ -177,9 +177,11 @@ StepModes::StepModes(const ShaftNode& node, const MaybePath& path) : path_(path.
 
 std::complex<double> exp_less_one(std::complex<double> z) {
   if (z.imag() == 0.0) return std::expm1(z.real());  // no swing: no sine and no cosine
-  const double half_sine = std::sin(0.5 * z.imag());
-  return {std::expm1(z.real()) * std::cos(z.imag()) - 2.0 * half_sine * half_sine,
-          std::exp(z.real()) * std::sin(z.imag())};
+  // e^x (cos y + i sin y) - 1 by the half of y: one exponential, one sine with its cosine.
+  const double grown = std::expm1(z.real());
+  const double sine = std::sin(0.5 * z.imag()), cosine = std::cos(0.5 * z.imag());
+  const double cosine_less_one = -2.0 * sine * sine;
+  return {grown + (1.0 + grown) * cosine_less_one, (1.0 + grown) * (2.0 * sine * cosine)};
 }
 
 }  // namespace ohmdrag::voltage

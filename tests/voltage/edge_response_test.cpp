@@ -216,6 +216,22 @@ TEST_CASE("time above a level agrees with a scan", "[derived]") {
   CHECK(dwell_above(node, path, one_leg, rise, 3.0 * level, 10.0_us) == Time{});
 }
 
+TEST_CASE("time above a level far below the peak ends where the response passes it", "[derived]") {
+  // The fast of two terms has faded to a hundred thousandth of the peak, as has the level.
+  const ShaftNode small{84.5_pF, 870.0_pF};
+  const GroundingPath path{24.8_ohm, 6.26_nH};
+  const Time rise = 104.0_ns, until = 50.0_us;
+  const Voltage level = GENERATE(4e-5, 1e-3, 1e-7) * 1.0_V;
+  const Time above = dwell_above(small, path, 233.0_V, rise, level, until);
+  CAPTURE(level.value(), above.value());
+  const auto at = [&](double share) {
+    return response_at(small, path, 233.0_V, rise, share * above);
+  };
+  CHECK(at(0.5) > level);
+  CHECK(at(0.999) > level);
+  CHECK(at(1.001) < level);
+}
+
 TEST_CASE("an undefined edge is refused", "[derived]") {
   const GroundingPath path{1.0_ohm, 50.0_nH};
   CHECK_THROWS_AS(edge_peak(node, path, one_leg, 0.0_ns), std::invalid_argument);

@@ -62,6 +62,23 @@ TEST_CASE("peak and duration with ringing agree with a dense scan", "[derived]")
   CHECK_THAT(edge_peak_with_ringing(node, path, one_leg, rise, ringing), near(fast.voltage, 1e-9));
 }
 
+TEST_CASE("a long time above half of the peak agrees with a dense scan", "[derived]") {
+  // Swings that dip below half, that miss it by little, and a decay long after they have faded.
+  const auto path = GENERATE(MaybePath{}, MaybePath{GroundingPath{300.0_kohm, 50.0_nH}},
+                             MaybePath{GroundingPath{20.0_kohm, 0.0_nH}},
+                             MaybePath{GroundingPath{100.0_ohm, 50.0_nH, {{30.0_kohm, 600.0_pF}}}});
+  const double share = GENERATE(0.2, 0.33, 0.5, 1.2);
+  const double quality = GENERATE(6.0, 60.0);
+  const Ringing ringing{2.0_MHz, share, quality};
+  const Time until = 40.0_us;
+  constexpr double dt_s = 1e-9;
+  const Scanned slow = scanned(path, 60.0_ns, ringing, until, dt_s);
+  const Stress fast = edge_stress_with_ringing(node, path, one_leg, 60.0_ns, ringing, until);
+  CAPTURE(path ? path->resistance.value() : -1.0, share, quality);
+  CHECK_THAT(fast.voltage.value(), near(slow.peak_V, 1e-3));
+  CHECK_THAT(fast.duration.value(), within(slow.duration_s, 1e-3 * slow.duration_s + 2.5 * dt_s));
+}
+
 TEST_CASE("stress with ringing goes with the step and has the plain one as its limit",
           "[derived]") {
   const GroundingPath path{1.0_ohm, 50.0_nH};
