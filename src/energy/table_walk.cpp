@@ -1,5 +1,9 @@
 #include "energy/table_walk.hpp"
 
+#include <algorithm>
+#include <boost/container/small_vector.hpp>
+#include <utility>
+
 #include "energy/duty_step.hpp"
 #include "ohmdrag/component/table_row.hpp"
 
@@ -10,40 +14,42 @@ namespace {
 using component::Figures;
 using component::ShaftTable;
 
-Figures& figures_at(double* values) { return *reinterpret_cast<Figures*>(values); }
-
 // Each step of the oil waits for the one before: the sums below are ordered for the shortest way
 // from one temperature to the next, not for the fewest operations.
 
+/// One double of every walk. Left to itself the compiler takes so short a loop apart.
+using Walks [[gnu::vector_size(most_side_by_side * sizeof(double))]] = double;
+
+// bearing::viscous_scale() for all of them at once.
+constexpr double slow_scale = bearing::viscous_scale(0.0), least_power = 158.74010519681994;
+static_assert(bearing::viscous_scale(least_power) == least_power);
+static_assert(bearing::viscous_scale((1.0 - 1e-15) * least_power) == slow_scale);
+
+/// A shaft of every walk.
+struct Shafts {
+  WalkedShaft* of[most_side_by_side];
+  Walks middle_K, from_K, viscous_Nm, viscosity_power[4];
+};
+
 /// Gathers what a shaft's contacts take over a stretch, and returns their heat into the oil, W.
 ///
+/// \param x         T - middle, with its square and its fourth power
 /// \param energy_J  of the bucket: the first figure is a power, the others are torques
 template <std::size_t count>
-[[gnu::always_inline]] inline double contacts(const WalkedShaft& shaft, const PlacedSpeed& place,
-                                              double oil_K, double dt_s, double turned_rad,
-                                              double* energy_J) {
-  const double x = oil_K - shaft.middle_K;
-  const double x2 = x * x, x4 = x2 * x2;
+[[gnu::always_inline]] inline double contacts(const double* coefficients, const PlacedSpeed& place,
+                                              double x, double x2, double x4, double dt_s,
+                                              double turned_rad, double* energy_J) {
   double into_oil_W = 0.0;
   for (std::size_t f = 0; f < count; f += ShaftTable::figure_step) {
     component::FigurePowers powers;
-    component::read_powers<count>(shaft.coefficients, place, f, powers);
+    component::read_powers<count>(coefficients, place, f, powers);
     const Figures* const h = powers.of;
     const Figures found = ((h[0] + x * h[1]) + x2 * (h[2] + x * h[3])) + x4 * (h[4] + x * h[5]);
     const Figures by{f == 0 ? dt_s : turned_rad, turned_rad, turned_rad, turned_rad};
-    figures_at(energy_J + f) += found * by;
+    *reinterpret_cast<Figures*>(energy_J + f) += found * by;
     if (f == 0) into_oil_W = found[0];
   }
   return into_oil_W;
-}
-
-/// Of the viscous torques on a shaft. The speed comes first, for it does not wait for the oil.
-[[gnu::always_inline]] inline double viscous_scale(const WalkedShaft& shaft,
-                                                   const PlacedSpeed& place, double oil_K) {
-  const std::array<double, 4>& c = shaft.viscosity_power;
-  const double v = place.viscous_speed;
-  const double t = oil_K - shaft.from_K;
-  return bearing::viscous_scale((v * c[0] + t * (v * c[1])) + t * t * (v * c[2] + t * (v * c[3])));
 }
 
 /// The sump's step, as duty::temperature_after: most steps are alike.
@@ -62,54 +68,130 @@ struct SumpStep {
   }
 };
 
+/// \tparam usual  one shaft with bearings and few contacts, its oil moving: nothing to ask for
+template <std::size_t count, bool usual>
+[[gnu::always_inline]] inline void side_by_side(TableWalk* const* walks, std::size_t to) {
+  // With its index as a constant, or the vectors would leave their registers.
+  const auto each = [](const auto& function) {
+    [&]<std::size_t... w>(std::index_sequence<w...>) {
+      (function(std::integral_constant<std::size_t, w>{}), ...);
+    }
+    (std::make_index_sequence<count>{});
+  };
+  const TableWalk& first = *walks[0];
+  const std::size_t from = first.next, count_of_shafts = usual ? 1 : first.shafts.size();
+  const DutyStep* const steps = first.steps + from;
+  const PlacedSpeed* const places = first.places + from * count_of_shafts;
+  const double* const load_W = first.load_W + from;
+  const bool moves = usual || first.moves;
+  boost::container::small_vector<Shafts, usual ? 1 : 4> shafts(count_of_shafts);
+  Walks oil_K{}, low_K{}, high_K{}, other_heat_W{};
+  double* oil_at_K[count];
+  std::size_t most = to - from;
+  each([&](auto of_walk) {
+    constexpr std::size_t w = of_walk;
+    TableWalk& walk = *walks[w];
+    oil_K[w] = walk.oil_K;
+    low_K[w] = walk.low_K;
+    high_K[w] = walk.high_K;
+    other_heat_W[w] = walk.other_heat_W;
+    oil_at_K[w] = walk.oil_at_K + from;
+    most = std::min(most, walk.to - from);
+    for (std::size_t s = 0; s < count_of_shafts; ++s) {
+      WalkedShaft& shaft = walk.shafts[s];
+      Shafts& all = shafts[s];
+      all.of[w] = &shaft;
+      all.middle_K[w] = shaft.middle_K;
+      all.from_K[w] = shaft.from_K;
+      all.viscous_Nm[w] = shaft.viscous_Nm;
+      for (std::size_t k = 0; k < shaft.viscosity_power.size(); ++k)
+        all.viscosity_power[k][w] = shaft.viscosity_power[k];
+    }
+  });
+  SumpStep sump;
+  std::size_t done = 0;
+  bool within = true;
+  do {
+    const DutyStep& step = steps[done];
+    const double dt_s = step.dt_s;
+    each([&](auto w) { oil_at_K[w][done] = oil_K[decltype(w)::value]; });
+    Walks heat_W = load_W[done] + other_heat_W;
+    if (moves) {
+      sump.to(first, step);
+      const double ambient_K = step.ambient_K > 0.0 ? step.ambient_K : first.ambient_K;
+      heat_W -= sump.conductance_W_K * (oil_K - ambient_K);
+    }
+    for (std::size_t s = 0; s < count_of_shafts; ++s) {
+      const PlacedSpeed& place = places[done * count_of_shafts + s];
+      const Shafts& all = shafts[s];
+      const double turned_rad = place.speed_rad_s * dt_s;
+      const Walks x = oil_K - all.middle_K, x2 = x * x, x4 = x2 * x2;
+      Walks into_oil_W{};
+      each([&](auto of_walk) {
+        constexpr std::size_t w = of_walk;
+        WalkedShaft& shaft = *all.of[w];
+        double* const energy_J = shaft.energy_J.data();
+        constexpr std::size_t few = ShaftTable::figure_step, many = ShaftTable::most_figures;
+        if (usual || (shaft.coefficients && shaft.figures == few))
+          into_oil_W[w] = contacts<few>(shaft.coefficients, place, x[w], x2[w], x4[w], dt_s,
+                                        turned_rad, energy_J + step.bucket * few);
+        else if (shaft.coefficients)
+          into_oil_W[w] = contacts<many>(shaft.coefficients, place, x[w], x2[w], x4[w], dt_s,
+                                         turned_rad, energy_J + step.bucket * many);
+      });
+      heat_W += into_oil_W;
+      if (!usual && !(all.of[0]->viscous_Nm > 0.0)) continue;
+      // The speed comes first, for it does not wait for the oil.
+      const double v = place.viscous_speed;
+      const auto& c = all.viscosity_power;
+      const Walks t = oil_K - all.from_K;
+      const Walks power = (v * c[0] + t * (v * c[1])) + t * t * (v * c[2] + t * (v * c[3]));
+      const Walks scale = power < least_power ? slow_scale + Walks{} : power;
+      each([&](auto w) {
+        all.of[w]->scaled_rad[step.bucket] += scale[decltype(w)::value] * turned_rad;
+      });
+      heat_W += scale * (all.viscous_Nm * place.speed_rad_s);
+    }
+    if (moves) oil_K += heat_W * sump.moved_K_W;
+    const auto inside = (oil_K >= low_K) & (oil_K <= high_K);
+    auto kept = inside[0];
+    each([&](auto w) { kept &= inside[decltype(w)::value]; });
+    within = kept != 0;
+    ++done;
+  } while (done < most && within);
+  each([&](auto w) {
+    walks[w]->oil_K = oil_K[decltype(w)::value];
+    walks[w]->next += done;
+  });
+}
+
+bool is_usual(const TableWalk& walk) {
+  return walk.moves && walk.shafts.size() == 1 && walk.shafts[0].coefficients &&
+         walk.shafts[0].figures == ShaftTable::figure_step && walk.shafts[0].viscous_Nm > 0.0;
+}
+
 }  // namespace
 
-std::size_t walk(TableWalk& walk, std::size_t from, std::size_t to, numerics::LaneWidth width) {
-  std::size_t next = from;
+void walk(std::span<TableWalk* const> walks, std::size_t to, numerics::LaneWidth width) {
+  static_assert(most_side_by_side == 4);
+  const bool usual =
+      std::ranges::all_of(walks, [](const TableWalk* walk) { return is_usual(*walk); });
   numerics::run_at_width(width, [&] {
-    // In locals: through a reference each step would wait for a store and a load.
-    std::size_t i = from;
-    double oil_K = walk.oil_K;
-    const std::size_t count = walk.shafts.size();
-    WalkedShaft* const shafts = walk.shafts.data();
-    const double low_K = walk.low_K, high_K = walk.high_K;
-    SumpStep sump;
-    const bool moves = walk.moves;
-    do {
-      const DutyStep& step = walk.steps[i];
-      const double dt_s = step.dt_s;
-      walk.oil_at_K[i] = oil_K;
-      double heat_W = walk.load_W[i] + walk.other_heat_W;
-      if (moves) {
-        sump.to(walk, step);
-        const double ambient_K = step.ambient_K > 0.0 ? step.ambient_K : walk.ambient_K;
-        heat_W -= sump.conductance_W_K * (oil_K - ambient_K);
-      }
-      for (std::size_t s = 0; s < count; ++s) {
-        WalkedShaft& shaft = shafts[s];
-        const PlacedSpeed& place = walk.places[i * count + s];
-        const double turned_rad = place.speed_rad_s * dt_s;
-        if (shaft.coefficients) {
-          double* const energy_J = shaft.energy_J.data() + step.bucket * shaft.figures;
-          heat_W += shaft.figures == ShaftTable::figure_step
-                        ? contacts<ShaftTable::figure_step>(shaft, place, oil_K, dt_s, turned_rad,
-                                                            energy_J)
-                        : contacts<ShaftTable::most_figures>(shaft, place, oil_K, dt_s, turned_rad,
-                                                             energy_J);
-        }
-        if (shaft.viscous_Nm > 0.0) {
-          const double scale = viscous_scale(shaft, place, oil_K);
-          shaft.scaled_rad[step.bucket] += scale * turned_rad;
-          heat_W += scale * (shaft.viscous_Nm * place.speed_rad_s);
-        }
-      }
-      if (moves) oil_K += heat_W * sump.moved_K_W;
-      ++i;
-    } while (i < to && oil_K >= low_K && oil_K <= high_K);
-    walk.oil_K = oil_K;
-    next = i;
+    const auto over = [&]<std::size_t count>() {
+      usual ? side_by_side<count, true>(walks.data(), to)
+            : side_by_side<count, false>(walks.data(), to);
+    };
+    switch (walks.size()) {
+      case 1:
+        return over.template operator()<1>();
+      case 2:
+        return over.template operator()<2>();
+      case 3:
+        return over.template operator()<3>();
+      default:
+        return over.template operator()<4>();
+    }
   });
-  return next;
 }
 
 }  // namespace ohmdrag::energy

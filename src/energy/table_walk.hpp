@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cstddef>
+#include <span>
 #include <vector>
 
 #include "ohmdrag/energy/quick_march.hpp"
@@ -45,10 +46,21 @@ struct TableWalk {
   const PlacedSpeed* places = nullptr;  ///< [stretch][shaft]
   const double* load_W = nullptr;       ///< of the bearings' loads, by stretch
   double* oil_at_K = nullptr;           ///< receives the oil at the start of each stretch
+
+  std::size_t next = 0, to = 0;  ///< stretches to walk over
+
+  bool has_stopped() const { return next == to || !(oil_K >= low_K && oil_K <= high_K); }
 };
 
-/// Walks from one stretch on, at least over that one, until `to` or until the oil has left its
-/// limits, and returns the next stretch.
-std::size_t walk(TableWalk& walk, std::size_t from, std::size_t to, numerics::LaneWidth width);
+/// As many walks as stand side by side in a vector.
+inline constexpr std::size_t most_side_by_side = 4;
+
+/// Takes every walk over the same number of stretches, at least one: until the first of them has
+/// come to its end or its oil has left its limits. What one finds does not hang on the others.
+///
+/// \param to  where all of them end in any case
+/// \pre one to most_side_by_side walks over the same steps, places and loads of the same bearings,
+///      into sumps that differ in their temperature and other heat alone, at the same stretch
+void walk(std::span<TableWalk* const> walks, std::size_t to, numerics::LaneWidth width);
 
 }  // namespace ohmdrag::energy

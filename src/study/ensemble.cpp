@@ -164,41 +164,54 @@ class NominalWorlds {
 
 namespace {
 
-/// Every variant in one draw; worlds and their duties are built once for the variants they share.
+/// One variant in one draw.
+/// \param marched  over the duties; null where none are marched
+VariantSample variant_sample(const Ensemble& ensemble, WorldInDraw& here, const VariantModel& unit,
+                             const QuickDuties::Marched* marched, const Draw& draw) {
+  const WorldModel& model = here.model;
+  const std::vector<OperatingPoint>& points = model.world->points;
+  VariantSample sample;
+  std::optional<ElectricModel> electric;
+  if (here.source) electric.emplace(model, unit, draw, Age::end, here.source);
+  const auto aged = points.empty() ? std::nullopt : aged_unit(unit);
+  sample.points.reserve(points.size());
+  for (const OperatingPoint& point : points) {
+    sample.points.push_back(point_sample(model, unit, aged, point, draw));
+    sample_path(model, unit, point, ensemble.frequencies, draw, sample.points.back());
+  }
+  if (electric && ensemble.sections.voltage)
+    for (std::size_t p = 0; p < points.size(); ++p)
+      sample.points[p].electric = electric->at(points[p], draw);
+  if (marched)
+    sample.duties = here.duties->samples(
+        unit, electric && ensemble.sections.life ? &*electric : nullptr, *marched);
+  sample_path(unit, ensemble.frequencies, sample);
+  sample.contacts = contact_samples(unit);
+  return sample;
+}
+
+/// Every variant in one draw. Worlds and their duties are built once for neighbours that share
+/// them, and these march side by side.
 std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw) {
-  const Case& question = *ensemble.question;
+  const std::vector<Variant>& variants = ensemble.question->variants;
   std::vector<VariantSample> result;
-  const Case* built_for = nullptr;
-  std::unique_ptr<WorldInDraw> here;
-  for (std::size_t v = 0; v < question.variants.size(); ++v) {
-    const Case& world = ensemble.world(v);
-    if (&world != built_for) {
-      here = std::make_unique<WorldInDraw>(ensemble, world, draw, ensemble.nominal->of(world));
-      built_for = &world;
-    }
-    const WorldModel& model = here->model;
-    const Variant& variant = question.variants[v];
-    naming(variant, [&] {
-      const VariantModel unit(model, variant, draw, ensemble.histories[v]);
-      VariantSample sample;
-      std::optional<ElectricModel> electric;
-      if (here->source) electric.emplace(model, unit, draw, Age::end, here->source);
-      const auto aged = world.points.empty() ? std::nullopt : aged_unit(unit);
-      sample.points.reserve(world.points.size());
-      for (const OperatingPoint& point : world.points) {
-        sample.points.push_back(point_sample(model, unit, aged, point, draw));
-        sample_path(model, unit, point, ensemble.frequencies, draw, sample.points.back());
-      }
-      if (electric && ensemble.sections.voltage)
-        for (std::size_t p = 0; p < world.points.size(); ++p)
-          sample.points[p].electric = electric->at(world.points[p], draw);
-      if (here->duties)
-        sample.duties =
-            here->duties->samples(unit, electric && ensemble.sections.life ? &*electric : nullptr);
-      sample_path(unit, ensemble.frequencies, sample);
-      sample.contacts = contact_samples(unit);
-      result.push_back(std::move(sample));
-    });
+  result.reserve(variants.size());
+  while (result.size() < variants.size()) {
+    const std::size_t first = result.size();
+    const Case& world = ensemble.world(first);
+    WorldInDraw here(ensemble, world, draw, ensemble.nominal->of(world));
+    std::vector<VariantModel> units;
+    units.reserve(variants.size() - first);
+    for (std::size_t v = first; v < variants.size() && &ensemble.world(v) == &world; ++v)
+      naming(variants[v],
+             [&] { units.emplace_back(here.model, variants[v], draw, ensemble.histories[v]); });
+    std::vector<QuickDuties::Marched> marched;
+    if (here.duties) marched = here.duties->march(units);
+    for (std::size_t u = 0; u < units.size(); ++u)
+      naming(variants[first + u], [&] {
+        result.push_back(
+            variant_sample(ensemble, here, units[u], here.duties ? &marched[u] : nullptr, draw));
+      });
   }
   return result;
 }

@@ -73,67 +73,77 @@ QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickD
   for (const OneDuty& one : duties_) energy::add_speeds(one.way->stretches, speeds_);
 }
 
-const QuickDuties::Placed& QuickDuties::placed_for(const VariantModel& variant) {
+const QuickDuties::Here& QuickDuties::placed_for(const VariantModel& variant) {
   auto grids = energy::speed_grids(variant.unit, speeds_);
-  const auto there = [&](const std::shared_ptr<const Placed>& placed) {
-    return same_grids(placed->grids, grids);
-  };
+  const auto there = [&](const Here& here) { return same_grids(here.placed->grids, grids); };
   if (const auto found = std::ranges::find_if(placed_, there); found != placed_.end())
-    return **found;
+    return *found;
+  Here here;
   if (ways_shared_)
     if (const auto found = std::ranges::find_if(like_->placed_, there);
         found != like_->placed_.end())
-      return *placed_.emplace_back(*found);
-  Placed placed{std::move(grids), {}};
-  for (const OneDuty& duty : duties_)
-    placed.duties.push_back(std::make_shared<const energy::PlacedStretches>(
-        duty.way->stretches, placed.grids, duty.sump));
-  return *placed_.emplace_back(std::make_shared<const Placed>(std::move(placed)));
+      here.placed = found->placed;
+  if (!here.placed) {
+    Placed placed{std::move(grids), {}};
+    for (const OneDuty& duty : duties_)
+      placed.duties.push_back(std::make_shared<const energy::PlacedStretches>(
+          duty.way->stretches, placed.grids, duty.sump));
+    here.placed = std::make_shared<const Placed>(std::move(placed));
+  }
+  const auto bearings = bearings_of(variant.unit);
+  for (std::size_t d = 0; d < duties_.size(); ++d) {
+    std::vector<energy::DutyColumns::Bearing> loaded;
+    for (std::size_t b = 0; b < bearings.size(); ++b) {
+      const auto& torques = duties_[d].load_torques[b];
+      loaded.push_back({torques, torques->scale_to(*bearings[b]).value()});
+    }
+    here.columns.emplace_back(here.placed->duties[d], std::move(loaded));
+  }
+  return placed_.emplace_back(std::move(here));
 }
 
-void QuickDuties::lay_out(const VariantModel& variant, const ElectricModel* electric) {
+void QuickDuties::lay_out_loads(const VariantModel& variant) {
   const auto bearings = bearings_of(variant.unit);
   for (std::size_t d = 0; d < duties_.size(); ++d) {
     OneDuty& one = duties_[d];
-    const std::vector<energy::Stretch>& stretches = one.way->stretches;
-    const OneDuty* const other =
-        like_ && like_->duties_[d].way == one.way ? &like_->duties_[d] : nullptr;
-    if (one.load_torques.empty())
-      for (std::size_t b = 0; b < bearings.size(); ++b) {
-        const bool taken_over = other && b < other->load_torques.size() &&
-                                other->load_torques[b]->scale_to(*bearings[b]);
-        one.load_torques.push_back(
-            taken_over ? other->load_torques[b]
-                       : std::make_shared<const energy::LoadTorques>(*bearings[b], stretches));
-      }
-    if (!oil_ || !electric || one.strikes) continue;
+    if (!one.load_torques.empty()) continue;
+    const OneDuty* const other = same_way(d);
+    for (std::size_t b = 0; b < bearings.size(); ++b) {
+      const bool taken_over =
+          other && b < other->load_torques.size() && other->load_torques[b]->scale_to(*bearings[b]);
+      one.load_torques.push_back(taken_over ? other->load_torques[b]
+                                            : std::make_shared<const energy::LoadTorques>(
+                                                  *bearings[b], one.way->stretches));
+    }
+  }
+}
+
+void QuickDuties::lay_out_strikes(const ElectricModel* electric) {
+  if (!oil_ || !electric) return;
+  for (std::size_t d = 0; d < duties_.size(); ++d) {
+    OneDuty& one = duties_[d];
+    if (one.strikes) continue;
+    const OneDuty* const other = same_way(d);
     const bool alike = other && other->strikes && other->strikes->films->kinds == oil_->kinds();
-    one.strikes = strike_columns(*model_, *electric, stretches, *oil_,
+    one.strikes = strike_columns(*model_, *electric, one.way->stretches, *oil_,
                                  alike ? other->strikes->films : nullptr);
   }
 }
 
-energy::DutyColumns QuickDuties::columns_of(
-    std::size_t duty, const Placed& placed,
-    const std::vector<const energy::BearingPart*>& bearings) const {
-  energy::DutyColumns columns{placed.duties[duty], {}};
-  for (std::size_t b = 0; b < bearings.size(); ++b) {
-    const auto& torques = duties_[duty].load_torques[b];
-    columns.bearings.push_back({torques, torques->scale_to(*bearings[b]).value()});
-  }
-  return columns;
+const QuickDuties::OneDuty* QuickDuties::same_way(std::size_t duty) const {
+  return like_ && like_->duties_[duty].way == duties_[duty].way ? &like_->duties_[duty] : nullptr;
 }
 
 DutySample QuickDuties::sample(std::size_t d, const VariantModel& variant,
-                               const ElectricModel* electric, energy::QuickMarch& march,
-                               const energy::DutyColumns& columns) const {
+                               const ElectricModel* electric,
+                               const energy::QuickMarch::Marched& marched) const {
+  if (marched.failure) std::rethrow_exception(marched.failure);
   const OneDuty& one = duties_[d];
   const DutyModel& way = *one.way;
+  const std::vector<double>& oil_K = marched.oil_K;
   DutySample result;
-  std::vector<double> oil_K;
-  const energy::Ledger ledger = march(way.stretches, columns, way.phases.size(), one.sump, oil_K);
-  fill_phases(*model_, variant, way, ledger, result);
-  result.end_oil_degC = in_celsius(ledger.oil_at_end);
+  fill_phases(*model_, variant, way, marched.ledger, result);
+  result.end_oil_degC = in_celsius(marched.ledger.oil_at_end);
   if (!oil_) return result;
   result.bearings.resize(model_->bearings.size() + model_->other_paths.size());
   for (std::size_t b = 0; b < model_->bearings.size(); ++b)
@@ -146,20 +156,50 @@ DutySample QuickDuties::sample(std::size_t d, const VariantModel& variant,
 }
 
 void QuickDuties::prepare(const VariantModel& variant, const ElectricModel* electric) {
-  lay_out(variant, electric);
+  lay_out_loads(variant);
+  lay_out_strikes(electric);
   placed_for(variant);
+}
+
+std::vector<QuickDuties::Marched> QuickDuties::march(std::span<const VariantModel> variants) {
+  std::vector<energy::QuickMarch> marches;
+  std::vector<const Here*> here;
+  for (const VariantModel& variant : variants) {
+    lay_out_loads(variant);
+    here.push_back(&placed_for(variant));
+    marches.emplace_back(variant.unit, here.back()->placed->grids, model_->dry);
+  }
+  // Those with columns in common stand together: they are walked side by side.
+  std::vector<energy::QuickMarch::Order> orders;
+  std::vector<std::size_t> whose;
+  for (std::size_t d = 0; d < duties_.size(); ++d)
+    for (const Here& group : placed_)
+      for (std::size_t v = 0; v < variants.size(); ++v) {
+        if (here[v] != &group) continue;
+        orders.push_back({&marches[v], duties_[d].way->stretches, &group.columns[d],
+                          duties_[d].way->phases.size(), &duties_[d].sump});
+        whose.push_back(v);
+      }
+  auto found = energy::QuickMarch::side_by_side(orders);
+  std::vector<Marched> by_variant(variants.size());
+  for (std::size_t o = 0; o < found.size(); ++o)
+    by_variant[whose[o]].push_back(std::move(found[o]));
+  return by_variant;
+}
+
+std::vector<DutySample> QuickDuties::samples(const VariantModel& variant,
+                                             const ElectricModel* electric,
+                                             const Marched& marched) {
+  lay_out_strikes(electric);
+  std::vector<DutySample> result;
+  for (std::size_t d = 0; d < duties_.size(); ++d)
+    result.push_back(sample(d, variant, electric, marched[d]));
+  return result;
 }
 
 std::vector<DutySample> QuickDuties::samples(const VariantModel& variant,
                                              const ElectricModel* electric) {
-  lay_out(variant, electric);
-  const Placed& placed = placed_for(variant);
-  energy::QuickMarch march(variant.unit, placed.grids, model_->dry);
-  const auto bearings = bearings_of(variant.unit);
-  std::vector<DutySample> result;
-  for (std::size_t d = 0; d < duties_.size(); ++d)
-    result.push_back(sample(d, variant, electric, march, columns_of(d, placed, bearings)));
-  return result;
+  return samples(variant, electric, march({&variant, 1}).front());
 }
 
 }  // namespace ohmdrag::study

@@ -1,7 +1,9 @@
 #pragma once
 
+#include <deque>
 #include <memory>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "ohmdrag/energy/quick_march.hpp"
@@ -31,12 +33,20 @@ class QuickDuties {
   /// Lays out what a variant and its electrics need, for itself and for all that follow.
   void prepare(const VariantModel& variant, const ElectricModel* electric);
 
+  /// What the march of a variant found, by duty.
+  using Marched = std::vector<energy::QuickMarch::Marched>;
+  /// Marches variants of the world over every duty, all side by side.
+  std::vector<Marched> march(std::span<const VariantModel> variants);
+
   /// One variant over every duty.
   ///
   /// Accuracy  as energy::QuickMarch, OilFatigue::accumulate() and ElectricModel::accumulate() of
   ///           whole duties; held against duty_sample() in tests/input/shipped_quick_duty_test.cpp.
   /// \param electric  null: nothing strikes
   /// \throws as duty_sample(): std::domain_error for a contact that is thermally unstable.
+  std::vector<DutySample> samples(const VariantModel& variant, const ElectricModel* electric,
+                                  const Marched& marched);
+  /// The same of one that is marched alone.
   std::vector<DutySample> samples(const VariantModel& variant, const ElectricModel* electric);
 
  private:
@@ -57,12 +67,19 @@ class QuickDuties {
     std::vector<std::shared_ptr<const energy::PlacedStretches>> duties;
   };
 
-  void lay_out(const VariantModel& variant, const ElectricModel* electric);
-  const Placed& placed_for(const VariantModel& variant);
-  energy::DutyColumns columns_of(std::size_t duty, const Placed& placed,
-                                 const std::vector<const energy::BearingPart*>& bearings) const;
+  /// The same and the columns of this draw.
+  struct Here {
+    std::shared_ptr<const Placed> placed;
+    std::vector<energy::DutyColumns> columns;  ///< by duty; bearings are those of the world
+  };
+
+  void lay_out_loads(const VariantModel& variant);
+  void lay_out_strikes(const ElectricModel* electric);
+  const Here& placed_for(const VariantModel& variant);
+  /// The duty of `like` if its stretches are the same; else null.
+  const OneDuty* same_way(std::size_t duty) const;
   DutySample sample(std::size_t duty, const VariantModel& variant, const ElectricModel* electric,
-                    energy::QuickMarch& march, const energy::DutyColumns& columns) const;
+                    const energy::QuickMarch::Marched& marched) const;
 
   const WorldModel* model_;
   const QuickDuties* like_;
@@ -70,7 +87,7 @@ class QuickDuties {
   std::vector<OneDuty> duties_;
   bool ways_shared_ = false;                   ///< all with `like`
   std::vector<component::SpeedRange> speeds_;  ///< per shaft
-  std::vector<std::shared_ptr<const Placed>> placed_;
+  std::deque<Here> placed_;
 };
 
 }  // namespace ohmdrag::study

@@ -27,6 +27,16 @@ energy::SumpDuty warming() {
   return {{12000.0_J_K, 12.0_W_K, from_celsius(23.0)}, 150.0_W, from_celsius(23.0)};
 }
 
+energy::DutyColumns columns_of(const energy::DriveUnit& unit, std::span<const energy::Stretch> duty,
+                               std::span<const component::SpeedGrid> grids,
+                               const energy::SumpDuty& sump) {
+  std::vector<energy::DutyColumns::Bearing> bearings;
+  for (const energy::Part& part : unit.parts)
+    if (const auto* bearing = std::get_if<energy::BearingPart>(&part.form))
+      bearings.push_back({std::make_shared<const energy::LoadTorques>(*bearing, duty), 1.0});
+  return {std::make_shared<const energy::PlacedStretches>(duty, grids, sump), std::move(bearings)};
+}
+
 energy::Ledger quickly(const energy::DriveUnit& unit, std::span<const energy::Stretch> duty,
                        const energy::SumpDuty& sump, const std::vector<Temperature>& around,
                        std::vector<double>& oil_K,
@@ -35,12 +45,7 @@ energy::Ledger quickly(const energy::DriveUnit& unit, std::span<const energy::St
   energy::add_speeds(duty, speeds);
   const auto grids = energy::speed_grids(unit, speeds);
   energy::QuickMarch march(unit, grids, around, width);
-  energy::DutyColumns columns{std::make_shared<const energy::PlacedStretches>(duty, grids, sump),
-                              {}};
-  for (const energy::Part& part : unit.parts)
-    if (const auto* bearing = std::get_if<energy::BearingPart>(&part.form))
-      columns.bearings.push_back(
-          {std::make_shared<const energy::LoadTorques>(*bearing, duty), 1.0});
+  const energy::DutyColumns columns = columns_of(unit, duty, grids, sump);
   return march(duty, columns, 1, sump, oil_K);
 }
 

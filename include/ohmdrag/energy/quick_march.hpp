@@ -1,5 +1,6 @@
 #pragma once
 
+#include <exception>
 #include <memory>
 #include <optional>
 #include <span>
@@ -84,8 +85,11 @@ struct DutyColumns {
     std::shared_ptr<const LoadTorques> torques;
     double scale;
   };
+  DutyColumns(std::shared_ptr<const PlacedStretches> of, std::vector<Bearing> loaded);
+
   std::shared_ptr<const PlacedStretches> stretches;
   std::vector<Bearing> bearings;  ///< in the order of the parts
+  std::vector<double> load_W;     ///< of the bearings' loads, by stretch
 };
 
 /// The speeds of each shaft over a duty, beside what is there already.
@@ -109,9 +113,8 @@ class QuickMarch {
   /// \param dry  air at the dry side, per shaft, where a stretch names none
   QuickMarch(const DriveUnit& unit, std::span<const component::SpeedGrid> grids,
              std::vector<Temperature> dry, numerics::LaneWidth width = numerics::widest_lanes());
+  QuickMarch(QuickMarch&&) noexcept;
   ~QuickMarch();
-  QuickMarch(const QuickMarch&) = delete;
-  QuickMarch& operator=(const QuickMarch&) = delete;
 
   /// \param columns  of this duty and these grids
   /// \param oil_K    receives the oil temperature at the start of each stretch
@@ -119,9 +122,27 @@ class QuickMarch {
   Ledger operator()(std::span<const Stretch> duty, const DutyColumns& columns, std::size_t phases,
                     const SumpDuty& sump, std::vector<double>& oil_K);
 
+  /// A duty to be marched by a unit, as operator() takes it.
+  struct Order {
+    QuickMarch* march;
+    std::span<const Stretch> duty;
+    const DutyColumns* columns;
+    std::size_t phases;
+    const SumpDuty* sump;
+  };
+  struct Marched {
+    Ledger ledger;
+    std::vector<double> oil_K;   ///< at the start of each stretch
+    std::exception_ptr failure;  ///< what march() throws; the rest is empty then
+  };
+  /// Several duties, of one unit or of several: the same bits as one after the other, in a fraction
+  /// of the time, for each step of an oil waits for the one before.
+  static std::vector<Marched> side_by_side(std::span<const Order> orders);
+
  private:
-  class Walker;
-  std::unique_ptr<Walker> walker_;
+  friend class WalkedDuty;
+  class Tables;
+  std::unique_ptr<Tables> tables_;
 };
 
 }  // namespace ohmdrag::energy

@@ -1,0 +1,45 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "energy/unit_tables.hpp"
+
+namespace ohmdrag::energy {
+
+/// A duty on its way: what of it is not walked by tables, and what comes out in the end.
+class WalkedDuty {
+ public:
+  /// Of a held oil the duty is done at once, where the tables serve.
+  /// \throws as march()
+  explicit WalkedDuty(const QuickMarch::Order& order);
+
+  /// Goes on to stretches that can be walked by tables; false at the end of the duty.
+  bool ready();
+  TableWalk& walk() { return walk_; }
+  numerics::LaneWidth width() const { return tables_.width; }
+
+  /// Once the duty is at its end.
+  Ledger ledger() const;
+  std::vector<double>& oil_K() { return oil_K_; }
+
+ private:
+  void step_apart(std::size_t i);
+  void step_solved(std::size_t i);
+  /// Walks over the next stretch alone.
+  void step_by_tables();
+  bool hold();
+  double add_others(std::size_t i);
+
+  QuickMarch::Order order_;
+  QuickMarch::Tables& tables_;
+  const PlacedStretches& placed_;
+  bool by_tables_;
+  std::vector<std::size_t>::const_iterator apart_;
+  std::vector<std::optional<component::ShaftState>> solved_;  ///< per shaft: last, to start from
+  TableWalk walk_;
+  std::vector<double> oil_K_;
+  std::vector<double> other_J_;  ///< [bucket][other part]
+};
+
+}  // namespace ohmdrag::energy
