@@ -40,6 +40,12 @@ class QuickDuties {
   std::vector<DutySample> samples(const VariantModel& variant, const ElectricModel* electric);
 
  private:
+  /// What an oil does to the bearings.
+  struct Fatigued {
+    OilFatigue law;
+    std::vector<double> oil_K;  ///< at the start of each stretch
+    std::vector<BearingSample> bearings;
+  };
   struct OneDuty {
     std::shared_ptr<const DutyModel> way;  ///< sump and fatigue are those of the draw it is of
     energy::SumpDuty sump;
@@ -50,6 +56,7 @@ class QuickDuties {
     double baseline_Wh_per_km = 0.0;
     std::vector<std::shared_ptr<const energy::LoadTorques>> load_torques = {};
     std::optional<StrikeColumns> strikes = {};
+    std::optional<Fatigued> fatigued = {};  ///< by the latest variant, where the oil is held
   };
   /// All duties on one set of speed grids: of the variants whose friction bends alike.
   struct Placed {
@@ -62,7 +69,9 @@ class QuickDuties {
   energy::DutyColumns columns_of(std::size_t duty, const Placed& placed,
                                  const std::vector<const energy::BearingPart*>& bearings) const;
   DutySample sample(std::size_t duty, const VariantModel& variant, const ElectricModel* electric,
-                    energy::QuickMarch& march, const energy::DutyColumns& columns) const;
+                    energy::QuickMarch& march, const energy::DutyColumns& columns);
+  std::vector<BearingSample> fatigued(OneDuty& duty, const OilFatigue& law,
+                                      const std::vector<double>& oil_K) const;
 
   const WorldModel* model_;
   const QuickDuties* like_;
