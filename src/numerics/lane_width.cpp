@@ -24,8 +24,10 @@ std::string_view name(LaneWidth width) {
 std::vector<LaneWidth> lane_widths() {
   std::vector<LaneWidth> found{LaneWidth::two};
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__)
-  if (__builtin_cpu_supports("avx2")) found.push_back(LaneWidth::four);
-  if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq"))
+  if (__builtin_cpu_supports("avx2") && __builtin_cpu_supports("fma"))
+    found.push_back(LaneWidth::four);
+  if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq") &&
+      __builtin_cpu_supports("fma"))
     found.push_back(LaneWidth::eight);
 #endif
   return found;

@@ -15,6 +15,7 @@ FilmColumns film_columns(const WorldModel& model, std::size_t shaft, const Sourc
   FilmColumns result;
   result.kinds = oil.kinds();
   result.dt_s = LaneRows(blocks);
+  result.turns.resize(blocks);
   for (LaneRows* rows :
        {&result.speed_rad_s, &result.heating, &result.minimum[0], &result.minimum[1],
         &result.capacitance[0], &result.capacitance[1], &result.modulation, &result.verdict_legs})
@@ -26,6 +27,7 @@ FilmColumns film_columns(const WorldModel& model, std::size_t shaft, const Sourc
     if (speed == AngularVelocity{} || stretch.parked) continue;
     const double speed_rad_s = std::abs(speed.value());
     result.dt_s[block][lane] = stretch.dt.value();
+    result.turns[block] = result.turns[block] || stretch.dt > Time{};
     result.speed_rad_s[block][lane] = speed_rad_s;
     const double log_speed = std::log(speed_rad_s);
     result.heating[block][lane] = std::exp(2.0 * bearing::inlet_heating_exponent * log_speed);

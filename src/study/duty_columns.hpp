@@ -67,6 +67,7 @@ class OilColumns {
     double from_K, per_K;
     double last;                 ///< index of the last piece
     const double* coefficients;  ///< [figure][power][piece]
+    bool holds(double oil_K) const { return oil_K >= coldest_K && oil_K <= hottest_K; }
     Cubic cubic(Figure figure, double piece) const {
       const double* const c = coefficients + static_cast<std::size_t>(figure) * 4 * most_nodes +
                               static_cast<std::size_t>(piece);
@@ -132,6 +133,7 @@ struct FilmColumns {
     numerics::LaneRows share;
   };
   numerics::LaneRows dt_s;         ///< 0 where the shaft stands or the stretch is parked
+  std::vector<bool> turns;         ///< by block, whether any of it does
   numerics::LaneRows speed_rad_s;  ///< magnitude; 1 where dt_s is 0
   numerics::LaneRows heating;      ///< to the power 1.24: of the inlet heating
   /// Speed to the powers of the films, by kind: the second one is 1 over it.

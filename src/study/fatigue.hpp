@@ -50,6 +50,9 @@ class OilFatigue {
  public:
   OilFatigue(const WorldModel& model, const Variant& variant, const Draw& draw);
 
+  /// Of one world: the same oil does the same to the bearings.
+  bool operator==(const OilFatigue&) const = default;
+
   /// Adds a stretch to the bearings; does nothing where the case does not say how clean the oil is.
   /// \param model  the one it was made of
   void accumulate(const WorldModel& model, const energy::Stretch& stretch, Temperature oil,
@@ -71,6 +74,7 @@ class OilFatigue {
     std::optional<double> axial_factor;  ///< of tapered rollers
     Length pitch_diameter;
     Force fatigue_limit;
+    bool operator==(const Rolling&) const = default;
   };
   std::optional<bearing::Cleanliness> cleanliness_;
   bool proven_ep_additive_ = false;

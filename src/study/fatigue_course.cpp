@@ -35,18 +35,15 @@ void OilFatigue::accumulate(const WorldModel& model, std::span<const energy::Str
   for (std::size_t at = 0; at < blocks_of(stretches.size()); ++at) {
     const std::size_t from = at * lanes, count = std::min(lanes, stretches.size() - from);
     const auto here = oil_K.subspan(from, count);
-    if (!std::ranges::all_of(here, [&](double oil_now_K) { return oil.holds(oil_now_K); })) {
-      for (std::size_t i = from; i < from + count; ++i)
-        if (!stretches[i].parked)
-          for (std::size_t b = 0; b < bearings_.size(); ++b)
-            add(model, b, stretches[i],
-                material::kinematic_viscosity(model.oil, Temperature::from_value(oil_K[i])),
-                computed[b]);
-      continue;
-    }
     std::ranges::copy(here, here_K.of);
     std::fill(here_K.of + count, here_K.of + lanes, here.back());
-    find_fatigue(columns, laws, oil, here_K, at, width, sums);
+    if (find_fatigue(columns, laws, oil, here_K, at, width, sums)) continue;
+    for (std::size_t i = from; i < from + count; ++i)
+      if (!stretches[i].parked)
+        for (std::size_t b = 0; b < bearings_.size(); ++b)
+          add(model, b, stretches[i],
+              material::kinematic_viscosity(model.oil, Temperature::from_value(oil_K[i])),
+              computed[b]);
   }
   for (std::size_t b = 0; b < bearings_.size(); ++b) {
     BearingSample& sum = bearings[b];

@@ -86,19 +86,22 @@ namespace {
 
 }  // namespace
 
-void find_fatigue(std::span<const std::shared_ptr<const FatigueColumn>> columns,
+bool find_fatigue(std::span<const std::shared_ptr<const FatigueColumn>> columns,
                   std::span<const LifeLaw> laws, const OilColumns& oil, const LaneRow& oil_K,
                   std::size_t at, numerics::LaneWidth width, std::vector<FatigueSums>& sums) {
   const OilColumns::Pieces pieces = oil.pieces();
+  bool held = false;
   numerics::run_at_width(width, [&] {
     OilBlock place;
     LaneRow viscosity_m2_s, log_viscosity;
-    place_oil(pieces, oil_K.of, place);
+    held = place_oil(pieces, oil_K.of, place);
+    if (!held) return;
     look_up(pieces, OilColumns::viscosity_m2_s, place, viscosity_m2_s);
     look_up(pieces, OilColumns::log_viscosity, place, log_viscosity);
     for (std::size_t b = 0; b < laws.size(); ++b)
       add_block(*columns[b], laws[b], viscosity_m2_s, log_viscosity, at, sums[b]);
   });
+  return held;
 }
 
 }  // namespace ohmdrag::study

@@ -29,8 +29,8 @@ struct FatigueSums {
   LaneRow thin_s, thin_damage;
 };
 
-/// \pre the oil holds every temperature of the block
-void find_fatigue(std::span<const std::shared_ptr<const FatigueColumn>> columns,
+/// False, and nothing is added, if the oil does not hold every temperature of the block.
+bool find_fatigue(std::span<const std::shared_ptr<const FatigueColumn>> columns,
                   std::span<const LifeLaw> laws, const OilColumns& oil, const LaneRow& oil_K,
                   std::size_t at, numerics::LaneWidth width, std::vector<FatigueSums>& sums);
 

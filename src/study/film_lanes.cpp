@@ -1,5 +1,3 @@
-#include <limits>
-
 #include "ohmdrag/bearing/film.hpp"
 #include "ohmdrag/voltage/strike_kernel.hpp"
 #include "study/strike_lanes.hpp"
@@ -40,7 +38,7 @@ constexpr double half_heated =
     sums.conducting_s.of[i] += conducts ? dt_s[i] : 0.0;
     block.total_F.of[i] += conducts ? 0.0 : whole_F;
     const double gap_m = 2.0 * voltage::share_of_film(ratio) * film_m;
-    const double any_gap_m = conducts ? std::numeric_limits<double>::infinity() : gap_m;
+    const double any_gap_m = conducts ? unbridged_m : gap_m;
     const double so_far_m = block.gap_m.of[i];
     const bool weaker = any_gap_m < so_far_m;
     block.gap_m.of[i] = weaker ? any_gap_m : so_far_m;
@@ -52,21 +50,23 @@ constexpr double half_heated =
 
 }  // namespace
 
-void find_films(const StrikeColumns& columns, std::span<const StruckBearing> bearings,
+bool find_films(const StrikeColumns& columns, std::span<const StruckBearing> bearings,
                 const OilColumns& oil, double base_F, std::size_t at, LaneWidth width,
                 StrikeBlock& block, std::vector<StrikeSums>& sums) {
   const OilColumns::Pieces pieces = oil.pieces();
   const FilmColumns& films = *columns.films;
+  bool held = false;
   numerics::run_at_width(width, [&] {
     OilBlock place;
-    place_oil(pieces, block.oil_K.of, place);
+    held = place_oil(pieces, block.oil_K.of, place);
+    if (!held) return;
     LaneRow conducting, of_oil[3];
     look_up(pieces, OilColumns::heating, place, of_oil[0]);
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i) {
       conducting.of[i] = 0.0;
       block.total_F.of[i] = base_F;
-      block.gap_m.of[i] = std::numeric_limits<double>::infinity();
+      block.gap_m.of[i] = unbridged_m;
       block.area_m2.of[i] = 1.0;
       block.film_ratio.of[i] = 0.0;
       block.struck.of[i] = -1.0;
@@ -88,6 +88,7 @@ void find_films(const StrikeColumns& columns, std::span<const StruckBearing> bea
       block.live_s.of[i] = block.struck.of[i] < 0.0 ? 0.0 : insulated_s;
     }
   });
+  return held;
 }
 
 void share_out(double winding_rotor_F, double rising_V, double falling_V, double held_V,

@@ -17,25 +17,29 @@ struct OilBlock {
   double first, last;
 };
 
-/// \pre  every temperature is held
-[[gnu::always_inline]] inline void place_oil(const OilColumns::Pieces& oil, const double* oil_K,
+/// False if the oil does not hold every temperature: what is placed then stands for nothing.
+[[gnu::always_inline]] inline bool place_oil(const OilColumns::Pieces& oil, const double* oil_K,
                                              OilBlock& block) {
   constexpr double to_nearest = 0x1.8p52;  // adding it leaves the nearest integer
   const double from_K = oil.from_K, per_K = oil.per_K, last = oil.last;
-  double least = last, most = 0.0;
-#pragma omp simd reduction(min : least) reduction(max : most)
-  for (std::size_t i = 0; i < numerics::lanes; ++i) {
-    const double x = (oil_K[i] - from_K) * per_K;
+  const auto piece_at = [last](double x) {
     const double any = ((x - 1.5) + to_nearest) - to_nearest;
     const double not_below = any > 0.0 ? any : 0.0;
-    const double piece = not_below < last ? not_below : last;
+    return not_below < last ? not_below : last;
+  };
+  double least_K = oil_K[0], most_K = oil_K[0];
+#pragma omp simd reduction(min : least_K) reduction(max : most_K)
+  for (std::size_t i = 0; i < numerics::lanes; ++i) {
+    const double x = (oil_K[i] - from_K) * per_K;
+    const double piece = piece_at(x);
     block.piece.of[i] = piece;
     block.along.of[i] = x - piece;
-    least = piece < least ? piece : least;
-    most = piece > most ? piece : most;
+    least_K = oil_K[i] < least_K ? oil_K[i] : least_K;
+    most_K = oil_K[i] > most_K ? oil_K[i] : most_K;
   }
-  block.first = least;
-  block.last = most;
+  block.first = piece_at((least_K - from_K) * per_K);
+  block.last = piece_at((most_K - from_K) * per_K);
+  return oil.holds(least_K) && oil.holds(most_K);
 }
 
 /// A figure of the oil in every stretch of the block.

@@ -134,21 +134,31 @@ const QuickDuties::OneDuty* QuickDuties::same_way(std::size_t duty) const {
   return like_ && like_->duties_[duty].way == duties_[duty].way ? &like_->duties_[duty] : nullptr;
 }
 
+/// Oil that is held is the same for all variants, and so is what it does.
+std::vector<BearingSample> QuickDuties::fatigued(OneDuty& duty, const OilFatigue& law,
+                                                 const std::vector<double>& oil_K) const {
+  if (duty.fatigued && duty.fatigued->law == law && duty.fatigued->oil_K == oil_K)
+    return duty.fatigued->bearings;
+  std::vector<BearingSample> bearings(model_->bearings.size() + model_->other_paths.size());
+  for (std::size_t b = 0; b < model_->bearings.size(); ++b)
+    bearings[b].damage = duty.fatigue[b]->basic_damage;
+  law.accumulate(*model_, duty.way->stretches, duty.fatigue, *oil_, oil_K, bearings);
+  if (duty.sump.held) duty.fatigued = Fatigued{law, oil_K, bearings};
+  return bearings;
+}
+
 DutySample QuickDuties::sample(std::size_t d, const VariantModel& variant,
                                const ElectricModel* electric,
-                               const energy::QuickMarch::Marched& marched) const {
+                               const energy::QuickMarch::Marched& marched) {
   if (marched.failure) std::rethrow_exception(marched.failure);
-  const OneDuty& one = duties_[d];
+  OneDuty& one = duties_[d];
   const DutyModel& way = *one.way;
   const std::vector<double>& oil_K = marched.oil_K;
   DutySample result;
   fill_phases(*model_, variant, way, marched.ledger, result);
   result.end_oil_degC = in_celsius(marched.ledger.oil_at_end);
   if (!oil_) return result;
-  result.bearings.resize(model_->bearings.size() + model_->other_paths.size());
-  for (std::size_t b = 0; b < model_->bearings.size(); ++b)
-    result.bearings[b].damage = one.fatigue[b]->basic_damage;
-  variant.fatigue.accumulate(*model_, way.stretches, one.fatigue, *oil_, oil_K, result.bearings);
+  result.bearings = fatigued(one, variant.fatigue, oil_K);
   if (electric) electric->accumulate(way.stretches, *one.strikes, *oil_, oil_K, result.bearings);
   result.worth = one.worth;
   result.baseline_Wh_per_km = one.baseline_Wh_per_km;

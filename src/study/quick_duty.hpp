@@ -50,6 +50,12 @@ class QuickDuties {
   std::vector<DutySample> samples(const VariantModel& variant, const ElectricModel* electric);
 
  private:
+  /// What an oil does to the bearings.
+  struct Fatigued {
+    OilFatigue law;
+    std::vector<double> oil_K;  ///< at the start of each stretch
+    std::vector<BearingSample> bearings;
+  };
   struct OneDuty {
     std::shared_ptr<const DutyModel> way;  ///< sump and fatigue are those of the draw it is of
     energy::SumpDuty sump;
@@ -60,6 +66,7 @@ class QuickDuties {
     double baseline_Wh_per_km = 0.0;
     std::vector<std::shared_ptr<const energy::LoadTorques>> load_torques = {};
     std::optional<StrikeColumns> strikes = {};
+    std::optional<Fatigued> fatigued = {};  ///< by the latest variant, where the oil is held
   };
   /// All duties on one set of speed grids: of the variants whose friction bends alike.
   struct Placed {
@@ -79,7 +86,9 @@ class QuickDuties {
   /// The duty of `like` if its stretches are the same; else null.
   const OneDuty* same_way(std::size_t duty) const;
   DutySample sample(std::size_t duty, const VariantModel& variant, const ElectricModel* electric,
-                    const energy::QuickMarch::Marched& marched) const;
+                    const energy::QuickMarch::Marched& marched);
+  std::vector<BearingSample> fatigued(OneDuty& duty, const OilFatigue& law,
+                                      const std::vector<double>& oil_K) const;
 
   const WorldModel* model_;
   const QuickDuties* like_;

@@ -70,17 +70,15 @@ class StrikeCourse {
     if (open) stand_alone(unit, block);
     const FilmColumns& films = *columns_.films;
     for (std::size_t at = 0; at < films.dt_s.rows(); ++at) {
-      const double* const dt_s = films.dt_s[at];
-      if (std::none_of(dt_s, dt_s + lanes, [](double dt) { return dt > 0.0; })) continue;
+      if (!films.turns[at]) continue;
       const std::size_t from = at * lanes, count = std::min(lanes, stretches.size() - from);
       const auto here = oil_K.subspan(from, count);
-      if (!std::ranges::all_of(here, [&](double oil) { return oil_.holds(oil); })) {
+      std::ranges::copy(here, block.oil_K.of);
+      std::fill(block.oil_K.of + count, block.oil_K.of + lanes, here.back());
+      if (!find_films(columns_, bearings, oil_, of_variant.base_F, at, width_, block, sums)) {
         for (std::size_t i = from; i < from + count; ++i) add(i, stretches[i], oil_K[i], places);
         continue;
       }
-      std::ranges::copy(here, block.oil_K.of);
-      std::fill(block.oil_K.of + count, block.oil_K.of + lanes, here.back());
-      find_films(columns_, bearings, oil_, of_variant.base_F, at, width_, block, sums);
       if (open)
         share_out(electric_.winding_rotor_.value(), unit.rising.voltage.value(),
                   unit.falling.voltage.value(), unit.held.voltage.value(), width_, block);

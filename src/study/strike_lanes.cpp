@@ -1,7 +1,5 @@
 #include "study/strike_lanes.hpp"
 
-#include <limits>
-
 #include "ohmdrag/numerics/lane_math.hpp"
 #include "ohmdrag/voltage/strike_kernel.hpp"
 
@@ -39,6 +37,9 @@ struct Discharged {
 /// certain to strike.
 constexpr double certain_widths = 6.4;
 
+/// More than any ratio or voltage of a block.
+constexpr double beyond_all = 1e300;
+
 /// The least and the most of a block where something can be struck.
 struct Range {
   double least, most;
@@ -48,14 +49,14 @@ struct Range {
 [[gnu::always_inline]] inline Range over_threshold(const LaneStress& stress, double drawn_V_m,
                                                    double root_drawn, const StrikeBlock& block,
                                                    LaneRow& ratio) {
-  double least = std::numeric_limits<double>::infinity(), most = 0.0;
+  double least = beyond_all, most = 0.0;
 #pragma omp simd reduction(min : least) reduction(max : most)
   for (std::size_t i = 0; i < lanes; ++i) {
     const double credited_V = drawn_V_m * block.gap_m.of[i] *
                               voltage::credit_factor(root_drawn, stress.per_root_duration.of[i]);
     const double found = stress.voltage_V.of[i] / credited_V;
     ratio.of[i] = found;
-    const double low = block.live_s.of[i] > 0.0 ? found : std::numeric_limits<double>::infinity();
+    const double low = block.live_s.of[i] > 0.0 ? found : beyond_all;
     const double high = block.live_s.of[i] > 0.0 ? found : 0.0;
     least = low < least ? low : least;
     most = high > most ? high : most;
@@ -178,7 +179,7 @@ struct Striking {
   const double at_05_V_m = law.at_05_V_m, at_50_V_m = law.at_50_V_m;
   // Most blocks need no credit: what is held reaches the middle of the band with the largest, or
   // nothing reaches its lower end without any.
-  double least_over = std::numeric_limits<double>::infinity(), most_over = -1.0;
+  double least_over = beyond_all, most_over = -1.0;
 #pragma omp simd reduction(min : least_over) reduction(max : most_over)
   for (std::size_t i = 0; i < lanes; ++i) {
     const double held_V = block.held.voltage_V.of[i], edge_V = edge.voltage_V.of[i];
@@ -188,8 +189,7 @@ struct Striking {
     const double below = higher_V - at_05_V_m * gap_m;
     const bool metal = !(block.film_ratio.of[i] > 1.0);
     const double low = metal ? -1.0 : above, high = metal ? 1.0 : below;
-    const double live_low =
-        block.live_s.of[i] > 0.0 ? low : std::numeric_limits<double>::infinity();
+    const double live_low = block.live_s.of[i] > 0.0 ? low : beyond_all;
     const double live_high = block.live_s.of[i] > 0.0 ? high : -1.0;
     least_over = live_low < least_over ? live_low : least_over;
     most_over = live_high > most_over ? live_high : most_over;

@@ -31,6 +31,9 @@ struct LaneStress {
   LaneRow voltage_V, per_root_duration;
 };
 
+/// A gap so wide that nothing strikes over it: of a shaft that no film insulates.
+inline constexpr double unbridged_m = 1e9;
+
 /// A block on its way: scratch that is kept from block to block.
 struct StrikeBlock {
   LaneRow oil_K;
@@ -52,9 +55,9 @@ struct StrikeSums {
   void add_to(BearingSample& sample) const;
 };
 
-/// Films of a block, and the node they make.
-/// \pre  the oil holds block.oil_K
-void find_films(const StrikeColumns& columns, std::span<const StruckBearing> bearings,
+/// Films of a block, and the node they make. False, and nothing is added, if the oil does not hold
+/// block.oil_K.
+bool find_films(const StrikeColumns& columns, std::span<const StruckBearing> bearings,
                 const OilColumns& oil, double base_F, std::size_t at, numerics::LaneWidth width,
                 StrikeBlock& block, std::vector<StrikeSums>& sums);
 

@@ -121,6 +121,7 @@ double reliability_factor(double survival);
 struct Cleanliness {
   double factor;    ///< k
   double diameter;  ///< b
+  bool operator==(const Cleanliness&) const = default;
 };
 /// Contamination factor.
 ///

@@ -10,7 +10,7 @@ namespace ohmdrag::numerics {
 /// Doubles an instruction works on.
 enum class LaneWidth {
   two,    ///< SSE2: what every x86-64 has, and what other processors compile to
-  four,   ///< AVX2
+  four,   ///< AVX2 with fused multiply-adds
   eight,  ///< AVX-512 (F, DQ)
 };
 
@@ -23,16 +23,17 @@ LaneWidth widest_lanes();
 namespace lane_width_detail {
 
 // Everything the work calls is inlined and so becomes code of that width; nothing of it is emitted
-// on its own, where a processor without the instructions could come across it. Fused multiply-adds
-// are not asked for: SSE2 has none, and the widths would part by them.
+// on its own, where a processor without the instructions could come across it. Multiply-adds are
+// fused where a source says so (fused()) and nowhere else: SSE2 has none, and the widths would part
+// by them.
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__)
 template <class Work>
-[[gnu::target("avx512f,avx512dq,prefer-vector-width=512"), gnu::flatten, gnu::noinline]] void
+[[gnu::target("avx512f,avx512dq,fma,prefer-vector-width=512"), gnu::flatten, gnu::noinline]] void
 run_eight(Work& work) {
   work();
 }
 template <class Work>
-[[gnu::target("avx2"), gnu::flatten, gnu::noinline]] void run_four(Work& work) {
+[[gnu::target("avx2,fma"), gnu::flatten, gnu::noinline]] void run_four(Work& work) {
   work();
 }
 #endif
