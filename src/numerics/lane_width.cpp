@@ -33,7 +33,10 @@ std::vector<LaneWidth> lane_widths() {
   return found;
 }
 
-LaneWidth widest_lanes() { return lane_widths().back(); }
+LaneWidth widest_lanes() {
+  static const LaneWidth widest = lane_widths().back();
+  return widest;
+}
 
 void lane_exponentials(std::span<const double> of, std::span<double> found, LaneWidth width) {
   require_one_length(of, found);

@@ -26,6 +26,16 @@ std::vector<double> way_inputs(const WorldModel& model, const Duty& duty, const 
   return numbers;
 }
 
+/// Every drawn number that consumption hangs on beside the steps of a driven duty.
+std::vector<double> path_inputs(const WorldModel& model, const Draw& draw) {
+  if (!model.path) return {};
+  const duty::BatteryPath& path = *model.path;
+  const auto& auxiliary = model.world->vehicle->auxiliary_power;
+  return {path.mean_efficiency,         path.load_independent_share,
+          path.recuperation_efficiency, path.recuperation_share,
+          path.gear_efficiency,         auxiliary ? draw(*auxiliary).value() : 0.0};
+}
+
 std::vector<const energy::BearingPart*> bearings_of(const energy::DriveUnit& unit) {
   std::vector<const energy::BearingPart*> result;
   for (const energy::Part& part : unit.parts)
@@ -61,7 +71,11 @@ QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickD
                          : std::make_shared<const std::vector<ShaftTurning>>(
                                shaft_turning(*one.way, model.diameter.size()));
       one.worth = shaft_worth(model, *one.turning, one.way->driven);
-      if (duty.trips.empty()) one.baseline_Wh_per_km = baseline_consumption(model, *one.way, draw);
+      one.path_inputs = path_inputs(model, draw);
+      if (same && one.path_inputs == other->path_inputs)
+        one.baseline_Wh_per_km = other->baseline_Wh_per_km;
+      else if (duty.trips.empty())
+        one.baseline_Wh_per_km = baseline_consumption(model, *one.way, draw);
     }
     duties_.push_back(std::move(one));
   }
@@ -174,6 +188,8 @@ void QuickDuties::prepare(const VariantModel& variant, const ElectricModel* elec
 std::vector<QuickDuties::Marched> QuickDuties::march(std::span<const VariantModel> variants) {
   std::vector<energy::QuickMarch> marches;
   std::vector<const Here*> here;
+  marches.reserve(variants.size());
+  here.reserve(variants.size());
   for (const VariantModel& variant : variants) {
     lay_out_loads(variant);
     here.push_back(&placed_for(variant));
@@ -182,6 +198,8 @@ std::vector<QuickDuties::Marched> QuickDuties::march(std::span<const VariantMode
   // Those with columns in common stand together: they are walked side by side.
   std::vector<energy::QuickMarch::Order> orders;
   std::vector<std::size_t> whose;
+  orders.reserve(duties_.size() * variants.size());
+  whose.reserve(orders.capacity());
   for (std::size_t d = 0; d < duties_.size(); ++d)
     for (const Here& group : placed_)
       for (std::size_t v = 0; v < variants.size(); ++v) {

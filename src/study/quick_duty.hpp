@@ -62,7 +62,8 @@ class QuickDuties {
     FatigueColumns fatigue;
     std::shared_ptr<const std::vector<ShaftTurning>> turning = {};
     std::vector<ShaftWorth> worth = {};
-    std::vector<double> inputs = {};  ///< drawn numbers that the way hangs on
+    std::vector<double> inputs = {};       ///< drawn numbers that the way hangs on
+    std::vector<double> path_inputs = {};  ///< the same that consumption hangs on beside the way
     double baseline_Wh_per_km = 0.0;
     std::vector<std::shared_ptr<const energy::LoadTorques>> load_torques = {};
     std::optional<StrikeColumns> strikes = {};
