@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <complex>
+#include <numeric>
 #include <stdexcept>
 
 #include "ohmdrag/study/visit.hpp"
@@ -162,15 +163,14 @@ class NominalWorlds {
   std::vector<std::unique_ptr<WorldInDraw>> worlds_;
 };
 
-namespace {
-
-/// Every variant in one draw; worlds and their duties are built once for the variants they share.
-std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw) {
+// Worlds and their duties are built once for the variants they share.
+std::vector<VariantSample> samples_in(const Ensemble& ensemble, const Draw& draw,
+                                      std::span<const std::size_t> variants) {
   const Case& question = *ensemble.question;
   std::vector<VariantSample> result;
   const Case* built_for = nullptr;
   std::unique_ptr<WorldInDraw> here;
-  for (std::size_t v = 0; v < question.variants.size(); ++v) {
+  for (const std::size_t v : variants) {
     const Case& world = ensemble.world(v);
     if (&world != built_for) {
       here = std::make_unique<WorldInDraw>(ensemble, world, draw, ensemble.nominal->of(world));
@@ -203,17 +203,7 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
   return result;
 }
 
-/// Far from the middle a contact may be unstable or not fit: there is no answer then.
-std::optional<std::vector<VariantSample>> sample_if_possible(const Ensemble& ensemble,
-                                                             const Draw& draw) {
-  try {
-    return sample_all(ensemble, draw);
-  } catch (const std::invalid_argument&) {
-    return std::nullopt;
-  } catch (const std::domain_error&) {
-    return std::nullopt;
-  }
-}
+namespace {
 
 std::size_t index_of_baseline(const Case& question) {
   for (std::size_t v = 0; v < question.variants.size(); ++v)
@@ -222,16 +212,6 @@ std::size_t index_of_baseline(const Case& question) {
 }
 
 }  // namespace
-
-std::vector<std::optional<std::vector<VariantSample>>> samples_at(const Ensemble& of,
-                                                                  std::span<const Places> places) {
-  const Draws stated(of.draws->drawn(), places);
-  std::vector<std::optional<std::vector<VariantSample>>> result(places.size());
-  oneapi::tbb::parallel_for(std::size_t{0}, places.size(), [&](std::size_t i) {
-    result[i] = sample_if_possible(of, Draw(stated, static_cast<int>(i)));
-  });
-  return result;
-}
 
 const Case& world_of(const Case& question, const Variant& variant) {
   return variant.world ? *variant.world : question;
@@ -249,8 +229,10 @@ std::vector<const UncertainNumber*> numbers_of(const Case& question) {
 
 void Ensemble::take(std::size_t first, std::size_t count) {
   std::vector<std::vector<VariantSample>> by_draw(count);
+  std::vector<std::size_t> all(question->variants.size());
+  std::iota(all.begin(), all.end(), std::size_t{0});
   oneapi::tbb::parallel_for(std::size_t{0}, by_draw.size(), [&](std::size_t i) {
-    by_draw[i] = sample_all(*this, Draw(*draws, static_cast<int>(first + i)));
+    by_draw[i] = samples_in(*this, Draw(*draws, static_cast<int>(first + i)), all);
   });
   samples.resize(question->variants.size());
   for (auto& draw : by_draw)
