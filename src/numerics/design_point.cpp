@@ -1,10 +1,11 @@
 #include "ohmdrag/numerics/design_point.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numeric>
 #include <stdexcept>
+
+#include "ohmdrag/numerics/first_change.hpp"
 
 namespace ohmdrag::numerics {
 namespace {
@@ -34,7 +35,8 @@ class Search {
 
   DesignPoint run() {
     Point u(inputs_, 0.0);
-    double g = at({u}).front();
+    at_origin_ = at({u}).front();
+    double g = at_origin_;
     if (!(g > 0.0))
       throw std::invalid_argument("design point: the limit state is not above zero at the origin");
     Point slopes = options_.first_slopes.empty() ? slopes_at(u) : options_.first_slopes;
@@ -97,38 +99,26 @@ class Search {
     return candidates[best];
   }
 
-  /// Where the state changes on the ray through `u`, no farther than what is known: several points
-  /// at once, and the first stretch that holds a change again.
+  /// Where the state changes on the ray through `u`, no farther than what is known.
   void cross_ray(const Point& u) {
     const double r = length(u);
     if (!(r > 0.0)) return;
     const double limit = result_.reached ? length(result_.normal_scores) : options_.farthest;
-    double low = 0.0, high = limit;
-    bool changed = false;
-    while (high - low > options_.resolution) {
+    const StateAlong along = [&](const std::vector<double>& places) {
       std::vector<Point> points;
-      for (std::size_t k = 1; k <= pieces; ++k)
-        points.push_back(scaled(u, (low + (high - low) * double(k) / pieces) / r));
-      const std::vector<double> states = at(points);
-      const auto first =
-          std::find_if(states.begin(), states.end(), [](double g) { return g <= 0.0; });
-      if (first == states.end()) break;
-      const double width = (high - low) / pieces;
-      const auto piece = static_cast<double>(first - states.begin());
-      high = low + width * (piece + 1.0);
-      low += width * piece;
-      changed = true;
-    }
-    if (!changed || !(high < limit)) return;
+      for (const double place : places) points.push_back(scaled(u, place / r));
+      return at(points);
+    };
+    const auto change = first_change(along, at_origin_, limit, options_.resolution);
+    if (!change || !(change->at < limit)) return;
     result_.reached = true;
-    result_.normal_scores = scaled(u, high / r);
+    result_.normal_scores = scaled(u, change->at / r);
   }
-
-  static constexpr std::size_t pieces = 8;
 
   const LimitState& limit_state_;
   std::size_t inputs_;
   const DesignPointOptions& options_;
+  double at_origin_ = 0.0;
   DesignPoint result_;
 };
 

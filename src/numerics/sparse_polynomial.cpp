@@ -42,23 +42,13 @@ class PolynomialFit {
   using Term = SparsePolynomial::Term;
   using Factor = SparsePolynomial::Factor;
 
-  PolynomialFit(const std::vector<std::vector<double>>& shares, std::span<const InputScale> scales,
-                std::span<const double> outcomes, const PolynomialEffort& effort)
-      : effort_(effort),
+  PolynomialFit(const PolynomialInputs& inputs, std::span<const double> outcomes,
+                const PolynomialEffort& effort)
+      : inputs_(inputs),
+        effort_(effort),
         rows_(static_cast<Eigen::Index>(std::min(outcomes.size(), effort.most_rows))),
         to_choose_(rows_ * blocks_to_choose / blocks),
-        outcomes_(Eigen::Map<const Eigen::VectorXd>(outcomes.data(), rows_)) {
-    single_.reserve(shares.size());
-    for (std::size_t input = 0; input < shares.size(); ++input) {
-      Eigen::MatrixXd& columns = single_.emplace_back(rows_, most_degree);
-      for (Eigen::Index row = 0; row < rows_; ++row) {
-        const auto values =
-            polynomials(shares[input][static_cast<std::size_t>(row)], scales[input]);
-        for (std::size_t d = 0; d < most_degree; ++d)
-          columns(row, static_cast<Eigen::Index>(d)) = values[d];
-      }
-    }
-  }
+        outcomes_(Eigen::Map<const Eigen::VectorXd>(outcomes.data(), rows_)) {}
 
   void fill(SparsePolynomial& result) const {
     double error = 0.0;
@@ -94,20 +84,25 @@ class PolynomialFit {
   }
 
  private:
-  Eigen::VectorXd column(const Term& term) const {
-    Eigen::VectorXd result = Eigen::VectorXd::Ones(rows_);
+  /// In the first rows.
+  Eigen::VectorXd column(const Term& term, Eigen::Index rows) const {
+    Eigen::VectorXd result = Eigen::VectorXd::Ones(rows);
     for (const Factor& factor : term)
-      result.array() *=
-          single_[factor.input].col(static_cast<Eigen::Index>(factor.degree) - 1).array();
+      result.array() *= Eigen::Map<const Eigen::ArrayXd>(
+          inputs_.by_degree_[factor.input].data() + (factor.degree - 1) * inputs_.rows_, rows);
     return result;
   }
 
   /// \param error  null, or to hold what the terms leave in rows that are left out
   std::vector<Term> chosen(const std::vector<Term>& candidates, std::size_t most,
                            double* error = nullptr) const {
-    Eigen::MatrixXd columns(to_choose_, static_cast<Eigen::Index>(candidates.size()));
+    constexpr auto lanes = static_cast<Eigen::Index>(column_lanes);
+    Eigen::MatrixXd columns((to_choose_ + lanes - 1) / lanes * lanes,
+                            static_cast<Eigen::Index>(candidates.size()));
+    columns.bottomRows(columns.rows() - to_choose_).setZero();
     for (std::size_t t = 0; t < candidates.size(); ++t)
-      columns.col(static_cast<Eigen::Index>(t)) = column(candidates[t]).head(to_choose_);
+      columns.col(static_cast<Eigen::Index>(t)).head(to_choose_) =
+          column(candidates[t], to_choose_);
     const Eigen::VectorXd outcomes = outcomes_.head(to_choose_);
     TermSelection selection(columns, outcomes);
     std::vector<Term> result;
@@ -119,7 +114,7 @@ class PolynomialFit {
   /// Those that matter most first.
   std::vector<std::size_t> inputs_that_matter() const {
     std::vector<Term> candidates;
-    for (std::size_t input = 0; input < single_.size(); ++input)
+    for (std::size_t input = 0; input < inputs_.inputs(); ++input)
       for (std::size_t degree = 1; degree <= most_degree; ++degree)
         candidates.push_back({{input, degree}});
     std::vector<std::size_t> inputs;
@@ -133,7 +128,7 @@ class PolynomialFit {
   /// All terms of the third degree and less of these inputs, and all others by themselves.
   std::vector<Term> products(const std::vector<std::size_t>& inputs) const {
     std::vector<Term> terms;
-    for (std::size_t input = 0; input < single_.size(); ++input) terms.push_back({{input, 1}});
+    for (std::size_t input = 0; input < inputs_.inputs(); ++input) terms.push_back({{input, 1}});
     for (std::size_t i = 0; i < inputs.size(); ++i) {
       const std::size_t a = inputs[i];
       terms.push_back({{a, 2}});
@@ -154,7 +149,7 @@ class PolynomialFit {
     Eigen::MatrixXd columns(rows_, static_cast<Eigen::Index>(terms.size()) + 1);
     columns.col(0).setOnes();
     for (std::size_t t = 0; t < terms.size(); ++t)
-      columns.col(static_cast<Eigen::Index>(t) + 1) = column(terms[t]);
+      columns.col(static_cast<Eigen::Index>(t) + 1) = column(terms[t], rows_);
     return columns;
   }
 
@@ -169,26 +164,37 @@ class PolynomialFit {
                : 0.0;
   }
 
+  const PolynomialInputs& inputs_;
   const PolynomialEffort& effort_;
   Eigen::Index rows_, to_choose_;
   Eigen::VectorXd outcomes_;
-  std::vector<Eigen::MatrixXd> single_;  ///< by input: its polynomials by degree
 };
 
-SparsePolynomial::SparsePolynomial(const std::vector<std::vector<double>>& shares,
-                                   std::span<const InputScale> scales,
-                                   std::span<const double> outcomes,
+PolynomialInputs::PolynomialInputs(const std::vector<std::vector<double>>& shares,
+                                   std::span<const InputScale> scales) {
+  require(shares.size() == scales.size(), "sparse polynomial: a scale for every input");
+  if (shares.empty()) return;
+  rows_ = shares.front().size();
+  require(std::ranges::all_of(shares, [&](const auto& one) { return one.size() == rows_; }),
+          "sparse polynomial: an input has not as many rows as the others");
+  for (std::size_t input = 0; input < shares.size(); ++input) {
+    std::vector<double>& columns = by_degree_.emplace_back(most_degree * rows_);
+    for (std::size_t row = 0; row < rows_; ++row) {
+      const auto values = polynomials(shares[input][row], scales[input]);
+      for (std::size_t d = 0; d < most_degree; ++d) columns[d * rows_ + row] = values[d];
+    }
+  }
+}
+
+SparsePolynomial::SparsePolynomial(const PolynomialInputs& inputs, std::span<const double> outcomes,
                                    const PolynomialEffort& effort) {
-  require(!shares.empty() && shares.size() == scales.size(),
-          "sparse polynomial: a scale for every input");
-  require(std::min(outcomes.size(), effort.most_rows) >= fewest_rows,
-          "sparse polynomial: too few rows");
-  require(
-      std::ranges::all_of(shares, [&](const auto& one) { return one.size() >= outcomes.size(); }),
-      "sparse polynomial: an input has not as many rows as outcomes");
+  require(inputs.inputs() > 0, "sparse polynomial: no inputs");
+  const std::size_t rows = std::min(outcomes.size(), effort.most_rows);
+  require(rows >= fewest_rows, "sparse polynomial: too few rows");
+  require(rows <= inputs.rows(), "sparse polynomial: more outcomes than rows");
   require(std::ranges::all_of(outcomes, [](double value) { return std::isfinite(value); }),
           "sparse polynomial: an outcome is not finite");
-  PolynomialFit(shares, scales, outcomes, effort).fill(*this);
+  PolynomialFit(inputs, outcomes, effort).fill(*this);
 }
 
 SobolIndices SparsePolynomial::indices(const std::vector<std::vector<std::size_t>>& groups) const {

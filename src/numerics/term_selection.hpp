@@ -7,6 +7,8 @@
 #include <utility>
 #include <vector>
 
+#include "numerics/column_products.hpp"
+
 namespace ohmdrag::numerics {
 
 /// Candidates one after another: at every step the one that, made orthogonal to all before it,
@@ -14,14 +16,20 @@ namespace ohmdrag::numerics {
 /// Source  as SparsePolynomial
 class TermSelection {
  public:
+  /// \param candidates  columns of as many rows as outcomes, filled up with zeros to a multiple of
+  ///                    column_lanes
   TermSelection(const Eigen::MatrixXd& candidates, const Eigen::VectorXd& outcomes)
       : all_(candidates),
-        rest_(outcomes),
+        rows_(outcomes.size()),
+        rest_(Eigen::VectorXd::Zero(candidates.rows())),
         left_(candidates.colwise().squaredNorm().transpose()),
         whole_(left_),
-        along_(candidates.transpose() * outcomes),
-        leverage_(Eigen::VectorXd::Zero(outcomes.size())) {
-    take(Eigen::VectorXd::Constant(rows(), 1.0 / std::sqrt(static_cast<double>(rows()))));
+        leverage_(Eigen::VectorXd::Zero(candidates.rows())) {
+    rest_.head(rows_) = outcomes;
+    along_ = products(all_, all_.cols(), rest_);
+    Eigen::VectorXd constant = Eigen::VectorXd::Zero(all_.rows());
+    constant.head(rows_).setConstant(1.0 / std::sqrt(static_cast<double>(rows_)));
+    take(constant);
     // Of an outcome that never varies nothing is left but rounding.
     squares_ = rest_.squaredNorm();
     if (squares_ < 1e-24 * outcomes.squaredNorm()) squares_ = 0.0;
@@ -29,7 +37,7 @@ class TermSelection {
 
   /// In the order in which they were taken.
   std::vector<std::size_t> run(std::size_t most) {
-    most = std::min(most, static_cast<std::size_t>(rows()) / 4);
+    most = std::min(most, static_cast<std::size_t>(rows_) / 4);
     std::vector<std::size_t> taken;
     std::size_t best = 0;
     double least = squares_ > 0.0 ? 1.0 : 0.0;
@@ -58,7 +66,14 @@ class TermSelection {
   /// Of the variance: less error than that changes no index that anybody reads.
   static constexpr double good_enough = 1e-5;
 
-  Eigen::Index rows() const { return rest_.size(); }
+  /// Of the first columns with a vector.
+  static Eigen::VectorXd products(const Eigen::MatrixXd& columns, Eigen::Index count,
+                                  const Eigen::VectorXd& by) {
+    Eigen::VectorXd result(count);
+    column_products(columns.data(), static_cast<std::size_t>(columns.rows()),
+                    static_cast<std::size_t>(count), by.data(), result.data());
+    return result;
+  }
 
   Eigen::Index best_candidate() const {
     Eigen::Index best = -1;
@@ -77,41 +92,56 @@ class TermSelection {
 
   Eigen::VectorXd orthogonal(Eigen::Index candidate) const {
     Eigen::VectorXd column = all_.col(candidate);
-    // Twice is enough.
-    for (int pass = 0; pass < 2; ++pass)
-      for (const Eigen::VectorXd& one : taken_) column -= one.dot(column) * one;
+    // What it shares with those before it is known; twice is enough.
+    Eigen::VectorXd shares(taken_);
+    for (Eigen::Index t = 0; t < taken_; ++t) shares[t] = shared_(candidate, t);
+    for (int pass = 0; pass < 2; ++pass) {
+      if (pass > 0) shares = products(basis_, taken_, column);
+      subtract_columns(basis_.data(), static_cast<std::size_t>(basis_.rows()),
+                       static_cast<std::size_t>(taken_), shares.data(), column.data());
+    }
     return column / column.norm();
   }
 
-  void take(Eigen::VectorXd column) {
+  void take(const Eigen::VectorXd& column) {
+    if (taken_ == basis_.cols()) {
+      const Eigen::Index room = std::max<Eigen::Index>(16, 2 * taken_);
+      basis_.conservativeResize(all_.rows(), room);
+      shared_.conservativeResize(all_.cols(), room);
+    }
     const double share = column.dot(rest_);
     rest_ -= share * column;
-    const Eigen::VectorXd shared = all_.transpose() * column;
+    const Eigen::VectorXd shared = products(all_, all_.cols(), column);
     along_ -= share * shared;
     left_ -= shared.cwiseAbs2();
     leverage_ += column.cwiseAbs2();
-    taken_.push_back(std::move(column));
+    basis_.col(taken_) = column;
+    shared_.col(taken_) = shared;
+    ++taken_;
   }
 
   /// Squared error of each row by all others, corrected for few rows, over the variance.
   double error_left_out() const {
     double sum = 0.0;
-    for (Eigen::Index i = 0; i < rows(); ++i) {
+    for (Eigen::Index i = 0; i < rows_; ++i) {
       const double one = rest_[i] / std::max(1.0 - leverage_[i], 1e-3);
       sum += one * one;
     }
-    const double n = static_cast<double>(rows()), p = static_cast<double>(taken_.size());
+    const double n = static_cast<double>(rows_), p = static_cast<double>(taken_);
     return squares_ > 0.0 ? sum / squares_ * n / (n - p) * (1.0 + p / n) : 0.0;
   }
 
   const Eigen::MatrixXd& all_;
+  Eigen::Index rows_;
   Eigen::VectorXd rest_;   ///< of the outcomes
   Eigen::VectorXd left_;   ///< of each candidate's squares
   Eigen::VectorXd whole_;  ///< its squares at first
   Eigen::VectorXd along_;  ///< each candidate over what is left of the outcomes
   Eigen::VectorXd leverage_;
   double squares_ = 0.0, error_ = 1.0;
-  std::vector<Eigen::VectorXd> taken_;
+  // Columns up to taken_: those taken, made orthogonal, and each candidate over them.
+  Eigen::Index taken_ = 0;
+  Eigen::MatrixXd basis_, shared_;
 };
 
 }  // namespace ohmdrag::numerics

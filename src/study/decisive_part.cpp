@@ -62,29 +62,37 @@ void keep(std::vector<T>& all, const std::vector<bool>& kept) {
   all = std::move(result);
 }
 
-}  // namespace
-
-Case decisive_part(const Case& question, HeadlinePoint headline) {
-  const std::vector<bool> points = points_kept(question, headline), duties = duties_kept(question);
+Case cut(const Case& question, const std::vector<bool>& points) {
+  const std::vector<bool> duties = duties_kept(question);
   Case part = question;
   // Variants that share a world still do.
   std::map<const Case*, std::shared_ptr<const Case>> worlds;
-  const auto cut = [&](Case& one) {
+  const auto cut_one = [&](Case& one) {
     keep(one.points, points);
     keep(one.duties, duties);
   };
-  cut(part);
+  cut_one(part);
   for (Variant& variant : part.variants) {
     if (!variant.world) continue;
     auto& world = worlds[variant.world.get()];
     if (!world) {
       auto copy = std::make_shared<Case>(*variant.world);
-      cut(*copy);
+      cut_one(*copy);
       world = std::move(copy);
     }
     variant.world = world;
   }
   return part;
+}
+
+}  // namespace
+
+Case decisive_part(const Case& question, HeadlinePoint headline) {
+  return cut(question, points_kept(question, headline));
+}
+
+Case headline_part(const Case& question) {
+  return cut(question, std::vector<bool>(question.points.size(), true));
 }
 
 Sections decisive_sections(const Case& part) {

@@ -18,10 +18,16 @@ enum class HeadlinePoint { kept, left_out };
 ///           move within its accuracy.
 Case decisive_part(const Case& question, HeadlinePoint headline);
 
+/// The case with all its points, without duties that are no part of the service and that no
+/// requirement names.
+///
+/// Validity  for the headline figures. Accuracy as decisive_part().
+Case headline_part(const Case& question);
+
 /// The case with some of its variants only, the baseline among them.
 Case with_variants(const Case& question, const std::vector<bool>& kept);
 
-/// What has to be computed of a decisive part without its headline point.
+/// What has to be computed of a decisive part.
 Sections decisive_sections(const Case& part);
 
 /// An ensemble of a part of the case of `like`, for other draws, none of which are taken yet.

@@ -51,11 +51,10 @@ double width_of(const Distribution& distribution) {
   return distribution.mid != 0.0 ? distribution.half_width / std::abs(distribution.mid) : 1.0;
 }
 
-/// The place in (0, 1) of a value that many standard deviations off the median, on the scale on
-/// which the distribution is symmetric; the outermost there is where it does not reach so far.
-double share_off_median(const Distribution& distribution, double deviations) {
-  const double median = distribution.quantile(0.5),
-               off = deviations * distribution.standard_deviation();
+/// The place in (0, 1) of a value so far off the median, on the scale on which the distribution is
+/// symmetric; the outermost there is where it does not reach so far.
+double share_off_median(const Distribution& distribution, double off) {
+  const double median = distribution.quantile(0.5);
   const double value =
       distribution.shape == Shape::log_normal ? median * std::exp(off) : median + off;
   constexpr double outermost = 1e-6;
@@ -151,8 +150,9 @@ Draws Draws::one_at_a_time(std::span<const UncertainNumber* const> numbers) {
     std::vector<double>& shares = scatter ? column.scatter : column.spread;
     shares.assign(count, 0.5);
     const Distribution& distribution = scatter ? number->scatter : number->spread;
-    shares[2 * i + 1] = share_off_median(distribution, -1.0);
-    shares[2 * i + 2] = share_off_median(distribution, 1.0);
+    const double deviation = distribution.standard_deviation();
+    shares[2 * i + 1] = share_off_median(distribution, -deviation);
+    shares[2 * i + 2] = share_off_median(distribution, deviation);
   }
   return out;
 }

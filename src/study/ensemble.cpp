@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <complex>
+#include <numeric>
 #include <stdexcept>
 
 #include "ohmdrag/study/visit.hpp"
@@ -190,25 +191,30 @@ VariantSample variant_sample(const Ensemble& ensemble, WorldInDraw& here, const 
   return sample;
 }
 
-/// Every variant in one draw. Worlds and their duties are built once for neighbours that share
-/// them, and these march side by side.
-std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw) {
-  const std::vector<Variant>& variants = ensemble.question->variants;
+}  // namespace
+
+// Worlds and their duties are built once for neighbours that share them, and these march side by
+// side.
+std::vector<VariantSample> samples_in(const Ensemble& ensemble, const Draw& draw,
+                                      std::span<const std::size_t> variants) {
+  const std::vector<Variant>& all = ensemble.question->variants;
   std::vector<VariantSample> result;
   result.reserve(variants.size());
   while (result.size() < variants.size()) {
-    const std::size_t first = result.size();
-    const Case& world = ensemble.world(first);
+    const auto rest = variants.subspan(result.size());
+    const Case& world = ensemble.world(rest.front());
+    const auto here_end =
+        std::ranges::find_if(rest, [&](std::size_t v) { return &ensemble.world(v) != &world; });
+    const auto together = rest.first(static_cast<std::size_t>(here_end - rest.begin()));
     WorldInDraw here(ensemble, world, draw, ensemble.nominal->of(world));
     std::vector<VariantModel> units;
-    units.reserve(variants.size() - first);
-    for (std::size_t v = first; v < variants.size() && &ensemble.world(v) == &world; ++v)
-      naming(variants[v],
-             [&] { units.emplace_back(here.model, variants[v], draw, ensemble.histories[v]); });
+    units.reserve(together.size());
+    for (const std::size_t v : together)
+      naming(all[v], [&] { units.emplace_back(here.model, all[v], draw, ensemble.histories[v]); });
     std::vector<QuickDuties::Marched> marched;
     if (here.duties) marched = here.duties->march(units);
     for (std::size_t u = 0; u < units.size(); ++u)
-      naming(variants[first + u], [&] {
+      naming(all[together[u]], [&] {
         result.push_back(
             variant_sample(ensemble, here, units[u], here.duties ? &marched[u] : nullptr, draw));
       });
@@ -216,17 +222,7 @@ std::vector<VariantSample> sample_all(const Ensemble& ensemble, const Draw& draw
   return result;
 }
 
-/// Far from the middle a contact may be unstable or not fit: there is no answer then.
-std::optional<std::vector<VariantSample>> sample_if_possible(const Ensemble& ensemble,
-                                                             const Draw& draw) {
-  try {
-    return sample_all(ensemble, draw);
-  } catch (const std::invalid_argument&) {
-    return std::nullopt;
-  } catch (const std::domain_error&) {
-    return std::nullopt;
-  }
-}
+namespace {
 
 std::size_t index_of_baseline(const Case& question) {
   for (std::size_t v = 0; v < question.variants.size(); ++v)
@@ -235,16 +231,6 @@ std::size_t index_of_baseline(const Case& question) {
 }
 
 }  // namespace
-
-std::vector<std::optional<std::vector<VariantSample>>> samples_at(const Ensemble& of,
-                                                                  std::span<const Places> places) {
-  const Draws stated(of.draws->drawn(), places);
-  std::vector<std::optional<std::vector<VariantSample>>> result(places.size());
-  oneapi::tbb::parallel_for(std::size_t{0}, places.size(), [&](std::size_t i) {
-    result[i] = sample_if_possible(of, Draw(stated, static_cast<int>(i)));
-  });
-  return result;
-}
 
 const Case& world_of(const Case& question, const Variant& variant) {
   return variant.world ? *variant.world : question;
@@ -262,8 +248,10 @@ std::vector<const UncertainNumber*> numbers_of(const Case& question) {
 
 void Ensemble::take(std::size_t first, std::size_t count) {
   std::vector<std::vector<VariantSample>> by_draw(count);
+  std::vector<std::size_t> all(question->variants.size());
+  std::iota(all.begin(), all.end(), std::size_t{0});
   oneapi::tbb::parallel_for(std::size_t{0}, by_draw.size(), [&](std::size_t i) {
-    by_draw[i] = sample_all(*this, Draw(*draws, static_cast<int>(first + i)));
+    by_draw[i] = samples_in(*this, Draw(*draws, static_cast<int>(first + i)), all);
   });
   samples.resize(question->variants.size());
   for (auto& draw : by_draw)

@@ -46,10 +46,11 @@ struct Ensemble {
 
 /// Every uncertain number of a case, once per place.
 std::vector<const UncertainNumber*> numbers_of(const Case& question);
-/// Every variant of a case with its numbers at stated places, in parallel over these; nothing where
-/// the model refuses them. Duties of measured trips are left empty.
-std::vector<std::optional<std::vector<VariantSample>>> samples_at(const Ensemble& of,
-                                                                  std::span<const Places> places);
+/// Some variants of a case in one draw. Duties of measured trips are left empty.
+/// \param variants  rising
+/// \throws std::invalid_argument, std::domain_error where the model refuses the numbers
+std::vector<VariantSample> samples_in(const Ensemble& of, const Draw& draw,
+                                      std::span<const std::size_t> variants);
 
 /// The case a variant lives in: its own world, or the case itself.
 const Case& world_of(const Case& question, const Variant& variant);

@@ -66,8 +66,6 @@ Findings evaluate(const Case& question, const Sections& sections, const TripProg
   if (sections.voltage) findings.density_statements = density_statements(question);
   if (sections.trade) findings.trade = trade(*means, findings.variants);
   if (sections.trade) findings.no_first_order = no_first_order(ensemble);
-  if (sections.trade && findings.no_first_order.empty())
-    findings.first_order = first_order(ensemble);
   fill_register(ensemble, findings);
   if (findings.trade) fill_sensitivity(ensemble, findings);
   findings.cautions = cautions(question, sections);

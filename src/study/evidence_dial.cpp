@@ -89,7 +89,7 @@ void fill_step(const Case& question, const Trade& found, std::size_t variant, Di
 }
 
 Trade trade_of(const Case& opened) {
-  const Ensemble ensemble(opened, Sections::all());
+  const Ensemble ensemble(opened, decisive_sections(opened));
   std::vector<VariantFindings> findings;
   return weighed(ensemble, findings);
 }

@@ -1,6 +1,7 @@
 #include "study/first_order.hpp"
 
 #include <fmt/format.h>
+#include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
 #include <cmath>
@@ -8,7 +9,9 @@
 
 #include "ohmdrag/numerics/gum.hpp"
 #include "ohmdrag/quantity/print.hpp"
+#include "study/decisive_part.hpp"
 #include "study/headline_figures.hpp"
+#include "study/moved_samples.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -72,14 +75,22 @@ class FirstOrder {
  public:
   explicit FirstOrder(const Ensemble& ensemble)
       : question_(*ensemble.question),
-        moved_(ensemble, ensemble.sections, Draws::one_at_a_time(numbers_of(question_))),
+        part_(headline_part(question_)),
+        moved_(ensemble_of_part(ensemble, part_, ensemble.sections,
+                                Draws::one_at_a_time(numbers_of(question_)))),
         inputs_(moved_.draws->inputs()),
         matrix_(matrix_of(ensemble.draws->correlations(), inputs_)) {
-    moved_.take(0, static_cast<std::size_t>(moved_.draws->samples()));
-    for (std::size_t i = 0; i < inputs_.size(); ++i)
-      steps_.push_back(step_of(*moved_.draws, inputs_[i], i));
+    take_moved();
+    steps_.resize(inputs_.size());
+    oneapi::tbb::parallel_for(std::size_t{0}, inputs_.size(), [&](std::size_t i) {
+      steps_[i] = step_of(*moved_.draws, inputs_[i], i);
+    });
     figures_ = headlines_of_draws(moved_);
   }
+
+  // The ensemble points into the part.
+  FirstOrder(const FirstOrder&) = delete;
+  FirstOrder& operator=(const FirstOrder&) = delete;
 
   std::optional<FirstOrderRow> row_of(const HeadlineOfDraw& drawn) const {
     const auto found = std::ranges::find_if(figures_, [&](const HeadlineOfDraw& figure) {
@@ -108,6 +119,18 @@ class FirstOrder {
   }
 
  private:
+  void take_moved() {
+    const MovedSamples samples(moved_);
+    const auto runs = static_cast<std::size_t>(moved_.draws->samples());
+    for (std::size_t v = 0; v < question_.variants.size(); ++v) moved_.samples.emplace_back(runs);
+    oneapi::tbb::parallel_for(std::size_t{0}, runs, [&](std::size_t run) {
+      std::vector<std::string> moved;
+      if (run > 0) moved.push_back(inputs_[(run - 1) / 2].number->key);
+      const MovedVariants here = samples.in(Draw(*moved_.draws, static_cast<int>(run)), moved);
+      for (std::size_t v = 0; v < here.all.size(); ++v) moved_.samples[v][run] = *here.all[v];
+    });
+  }
+
   std::string infinite(const HeadlineOfDraw& figure, const Interval& ensemble) const {
     const auto place =
         std::ranges::find_if(figure.values, [](double value) { return !std::isfinite(value); });
@@ -167,7 +190,8 @@ class FirstOrder {
   }
 
   const Case& question_;
-  Ensemble moved_;
+  Case part_;
+  Ensemble moved_;  ///< of the part
   std::vector<Draws::Input> inputs_;
   std::vector<double> matrix_;
   std::vector<double> steps_;
@@ -178,9 +202,13 @@ class FirstOrder {
 
 std::vector<FirstOrderRow> first_order(const Ensemble& ensemble) {
   const FirstOrder first(ensemble);
+  const std::vector<HeadlineOfDraw> drawn = headlines_of_draws(ensemble);
+  std::vector<std::optional<FirstOrderRow>> found(drawn.size());
+  oneapi::tbb::parallel_for(std::size_t{0}, drawn.size(),
+                            [&](std::size_t i) { found[i] = first.row_of(drawn[i]); });
   std::vector<FirstOrderRow> rows;
-  for (const HeadlineOfDraw& drawn : headlines_of_draws(ensemble))
-    if (auto row = first.row_of(drawn)) rows.push_back(std::move(*row));
+  for (auto& row : found)
+    if (row) rows.push_back(std::move(*row));
   return rows;
 }
 

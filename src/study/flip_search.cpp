@@ -2,9 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <map>
 #include <numeric>
 
 #include "ohmdrag/numerics/design_point.hpp"
+#include "ohmdrag/numerics/first_change.hpp"
 
 namespace ohmdrag::study {
 namespace {
@@ -18,10 +21,14 @@ double length(const Point& u) {
 
 class Search {
  public:
-  Search(const DecisionsAt& decision, std::size_t coordinates,
+  Search(const DecisionsAt& decision, const StatesAt& state, std::size_t coordinates,
          std::optional<std::size_t> recommendation, const FlipEffort& effort,
          const std::vector<bool>& tried)
-      : decision_(decision), n_(coordinates), recommended_(recommendation), effort_(effort) {
+      : decision_(decision),
+        state_(state),
+        n_(coordinates),
+        recommended_(recommendation),
+        effort_(effort) {
     for (std::size_t c = 0; c < n_; ++c)
       if (tried.empty() || tried[c]) tried_.push_back(c);
   }
@@ -103,31 +110,40 @@ class Search {
     return fall_left >= fall_right ? fall_left : -fall_right;
   }
 
-  /// The first change on the ray to a point where it has changed, by pieces.
+  /// Above zero as far as the nearest way has not turned, zero or less where the choice is another;
+  /// infinite where there is no answer.
+  double state_of(const DecisionAt& there) const {
+    if (there.states.empty()) return std::numeric_limits<double>::infinity();
+    const double nearest = std::ranges::min(there.states);
+    // A choice may turn by a hair before a state is seen to.
+    return turned(there) ? std::min(nearest, 0.0)
+                         : std::max(nearest, std::numeric_limits<double>::min());
+  }
+
+  /// The first change on the ray to a point where it has changed.
   std::optional<FoundFlip> crossing(const Point& towards) {
-    double low = 0.0, high = 1.0;
     const double r = length(towards);
-    std::optional<DecisionAt> there;
-    while ((high - low) * r > effort_.resolution) {
-      constexpr std::size_t pieces = 8;
+    const auto at_distance = [&](double distance) {
+      Point u = towards;
+      for (double& x : u) x *= distance / r;
+      return u;
+    };
+    std::map<double, DecisionAt> turned_at;  // by distance
+    const numerics::StateAlong along = [&](const std::vector<double>& distances) {
       Points points;
-      for (std::size_t k = 1; k <= pieces; ++k) {
-        points.push_back(towards);
-        for (double& x : points.back()) x *= low + (high - low) * double(k) / pieces;
-      }
+      for (const double distance : distances) points.push_back(at_distance(distance));
       const std::vector<DecisionAt> decided = at(points);
-      const auto first =
-          std::ranges::find_if(decided, [this](const DecisionAt& d) { return turned(d); });
-      if (first == decided.end()) break;
-      const double width = (high - low) / pieces;
-      high = low + width * (static_cast<double>(first - decided.begin()) + 1.0);
-      low = high - width;
-      there = *first;
-    }
-    if (!there) return std::nullopt;
-    FoundFlip flip{towards, high * r, way_of(*there), there->choice};
-    for (double& x : flip.scores) x *= high;
-    return flip;
+      std::vector<double> states;
+      for (std::size_t i = 0; i < distances.size(); ++i) {
+        states.push_back(state_of(decided[i]));
+        if (turned(decided[i])) turned_at.insert_or_assign(distances[i], decided[i]);
+      }
+      return states;
+    };
+    const auto change = numerics::first_change(along, state_of(middle_), r, effort_.resolution);
+    if (!change) return std::nullopt;
+    const DecisionAt& there = turned_at.at(change->at);
+    return FoundFlip{at_distance(change->at), change->at, way_of(there), there.choice};
   }
 
   /// The way that has gone farthest beyond zero.
@@ -191,16 +207,17 @@ class Search {
     const numerics::LimitState state = [&](const Points& parts) {
       Points points;
       for (const Point& part : parts) points.push_back(whole(part));
+      result_.evaluations += points.size();
       std::vector<double> states;
-      for (const DecisionAt& there : at(points))
-        states.push_back(there.states.empty() ? middle_.states[way] : there.states[way]);
+      for (const std::optional<double>& there : state_(way, points))
+        states.push_back(there.value_or(middle_.states[way]));
       return states;
     };
     numerics::DesignPointOptions options{.iterations = effort_.iterations,
                                          .step = 0.2,
                                          .farthest = effort_.farthest,
                                          .resolution = effort_.resolution,
-                                         .closeness = effort_.resolution,
+                                         .closeness = effort_.closeness,
                                          .first_slopes = {}};
     for (const std::size_t c : inputs) options.first_slopes.push_back(slopes_[way][c]);
     const numerics::DesignPoint found = numerics::design_point(state, inputs.size(), options);
@@ -239,6 +256,7 @@ class Search {
   }
 
   const DecisionsAt& decision_;
+  const StatesAt& state_;
   std::size_t n_;
   std::optional<std::size_t> recommended_;
   const FlipEffort& effort_;
@@ -251,10 +269,10 @@ class Search {
 
 }  // namespace
 
-FlipSearch flip_search(const DecisionsAt& decision, std::size_t coordinates,
+FlipSearch flip_search(const DecisionsAt& decision, const StatesAt& state, std::size_t coordinates,
                        std::optional<std::size_t> recommendation, const FlipEffort& effort,
                        const std::vector<bool>& tried) {
-  return Search(decision, coordinates, recommendation, effort, tried).run();
+  return Search(decision, state, coordinates, recommendation, effort, tried).run();
 }
 
 }  // namespace ohmdrag::study

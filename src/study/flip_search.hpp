@@ -21,6 +21,11 @@ struct DecisionAt {
 using DecisionsAt =
     std::function<std::vector<DecisionAt>(const std::vector<std::vector<double>>& points)>;
 
+/// The state of one way of turning at points of standard normal scores, many at once; nothing where
+/// there is no answer.
+using StatesAt = std::function<std::vector<std::optional<double>>(
+    std::size_t way, const std::vector<std::vector<double>>& points)>;
+
 struct FlipEffort {
   double farthest = 3.0;              ///< standard uncertainties
   double screen = 1.959963984540054;  ///< scores at which each coordinate is tried alone
@@ -29,7 +34,8 @@ struct FlipEffort {
   double least_slope = 0.03;          ///< of the steepest, below which one is left out of it
   std::size_t most_ways = 2;          ///< searches, those first that look nearest
   std::size_t iterations = 2;         ///< of one search
-  double resolution = 0.03;           ///< of a crossing, standard uncertainties
+  double resolution = 0.01;           ///< of a crossing, standard uncertainties
+  double closeness = 0.03;            ///< of two iterates of one search, at which it ends
   double dearer = 1.1;                ///< distance that fewer inputs may cost, as a factor
   std::size_t most_single = 3;        ///< coordinates that are followed alone
 };
@@ -60,10 +66,11 @@ struct FlipSearch {
 ///           together of as few coordinates as turn the choice within `dearer` of its distance.
 /// Validity  independent inputs. A coordinate that does nothing alone, or nothing upwards, is not
 ///           seen.
-/// \param tried  by coordinate, whether it is tried at all; empty: each is
 /// Limits    a linear way of turning: its exact distance, less what the left-out coordinates add.
 /// Accuracy  distances are upper bounds; `resolution` along their direction.
-FlipSearch flip_search(const DecisionsAt& decision, std::size_t coordinates,
+/// \param state  what a search over one way asks; the same as the decision has
+/// \param tried  by coordinate, whether it is tried at all; empty: each is
+FlipSearch flip_search(const DecisionsAt& decision, const StatesAt& state, std::size_t coordinates,
                        std::optional<std::size_t> recommendation, const FlipEffort& effort = {},
                        const std::vector<bool>& tried = {});
 

@@ -108,16 +108,19 @@ bool too_dear(const HeadlineModel& model, const Draws& draws) {
 }
 
 /// In the order of InputSpace's coordinates.
-DrawnShares drawn_shares(const Draws& draws) {
-  DrawnShares result;
+numerics::PolynomialInputs drawn_coordinates(const Draws& draws) {
+  std::vector<std::vector<double>> shares;
+  std::vector<numerics::InputScale> scales;
+  const int rows =
+      std::min(draws.samples(), static_cast<int>(numerics::PolynomialEffort{}.most_rows));
   for (const Draws::Input& input : draws.inputs()) {
     const Distribution& distribution = input.scatter ? input.number->scatter : input.number->spread;
-    result.scales.push_back(distribution.shape == Shape::uniform ? numerics::InputScale::share
-                                                                 : numerics::InputScale::score);
-    std::vector<double>& shares = result.shares.emplace_back();
-    for (int i = 0; i < draws.samples(); ++i) shares.push_back(draws.share(input, i));
+    scales.push_back(distribution.shape == Shape::uniform ? numerics::InputScale::share
+                                                          : numerics::InputScale::score);
+    std::vector<double>& of_input = shares.emplace_back();
+    for (int i = 0; i < rows; ++i) of_input.push_back(draws.share(input, i));
   }
-  return result;
+  return {shares, scales};
 }
 
 /// The schema and the reader want a share of a whole; an estimate a little beyond it is the whole.
@@ -138,7 +141,7 @@ void fill_register(const Ensemble& ensemble, Findings& findings) {
 void rank_register(const Ensemble& ensemble, Findings& findings) {
   const InputSpace space(ensemble.draws->drawn(), ensemble.draws->correlations());
   const std::vector<MovingInput> inputs = moving_inputs(space);
-  const DrawnShares drawn = drawn_shares(*ensemble.draws);
+  const numerics::PolynomialInputs drawn = drawn_coordinates(*ensemble.draws);
   const std::vector<HeadlineModel> models = headline_models(ensemble, *findings.trade);
   std::vector<std::optional<VarianceMoves>> moved(models.size());
   oneapi::tbb::parallel_for(std::size_t{0}, models.size(), [&](std::size_t m) {

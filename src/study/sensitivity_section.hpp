@@ -8,7 +8,8 @@ namespace ohmdrag::study {
 /// the shares that rest on assumption, and ranks the register.
 void rank_register(const Ensemble& ensemble, Findings& findings);
 
-/// All of the sensitivity; after the trade and the register.
+/// All of the sensitivity, and the first-order result unless the findings say why there is none;
+/// after the trade and the register.
 void fill_sensitivity(const Ensemble& ensemble, Findings& findings);
 
 /// The strongest argument against the answer, out of the findings: the first of these that applies

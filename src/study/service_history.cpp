@@ -122,13 +122,13 @@ ServiceHistory service_history(const Case& question, const Case& world, const Va
                            });
   if (!any_service) return {};
   const Draw nominal;
-  const WorldModel model(world, nominal);
+  const WorldModel model(world, nominal, Films::left_out);
   const VariantModel fresh(model, variant, nominal, {});
   Tracks tracks(fresh);
 
   if (!world.duties.empty()) {
     std::vector<DutyModel> duties;
-    for (const Duty& duty : world.duties) duties.push_back(duty_model(model, duty, nominal));
+    for (const Duty& duty : world.duties) duties.push_back(duty_way(model, duty, nominal));
     const std::vector<double> times = repetitions(question, duties);
     for (std::size_t d = 0; d < times.size(); ++d) {
       if (!(times[d] > 0.0)) continue;

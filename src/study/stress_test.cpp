@@ -1,6 +1,7 @@
 #include "study/stress_test.hpp"
 
 #include <fmt/format.h>
+#include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
 #include <cmath>
@@ -11,6 +12,7 @@
 #include "study/decisive_part.hpp"
 #include "study/flip_search.hpp"
 #include "study/input_space.hpp"
+#include "study/moved_samples.hpp"
 #include "study/sensitivity_effort.hpp"
 #include "study/turning_ways.hpp"
 
@@ -90,17 +92,20 @@ std::vector<bool> seen_to_move(const ChoiceRule& whole, std::optional<std::size_
     for (std::size_t i = 0; i < draws; ++i)
       shares[c].push_back(ensemble.draws->share(inputs[c], static_cast<int>(i)));
   }
-  const std::vector<numerics::InputScale> scales(inputs.size(), numerics::InputScale::score);
-  std::vector<bool> moves(inputs.size());
+  const numerics::PolynomialInputs coordinates(
+      shares, std::vector(inputs.size(), numerics::InputScale::score));
   const Ways ways(whole, recommended);
-  for (const Way& way : ways.all()) {
+  std::vector<numerics::SobolIndices> found(ways.all().size());
+  oneapi::tbb::parallel_for(std::size_t{0}, found.size(), [&](std::size_t w) {
     std::vector<double> states;
     for (std::size_t i = 0; i < draws; ++i)
-      states.push_back(way.state(drawn_variants(ensemble, i)));
-    const auto indices = SparsePolynomial(shares, scales, states).indices(alone);
+      states.push_back(ways.all()[w].state(drawn_variants(ensemble, i)));
+    found[w] = SparsePolynomial(coordinates, states).indices(alone);
+  });
+  std::vector<bool> moves(inputs.size());
+  for (const numerics::SobolIndices& indices : found)
     for (std::size_t c = 0; c < inputs.size(); ++c)
       moves[c] = moves[c] || indices.group[c].total > 0.0;
-  }
   // Where all draws lie far from any turn they do not tell what would move one.
   if (std::ranges::none_of(moves, std::identity{})) return {};
   return moves;
@@ -204,21 +209,32 @@ StressTest stress_test(const ChoiceRule& rule, const Trade& trade) {
   const InputSpace space(searched.ensemble().draws->drawn(),
                          searched.ensemble().draws->correlations());
   const Ways ways(searched.rule(), searched.recommended());
-  const DecisionsAt decision = [&](const std::vector<std::vector<double>>& points) {
+  const MovedSamples samples(searched.ensemble());
+  const auto places_of = [&](const std::vector<std::vector<double>>& points) {
     std::vector<Places> places;
     for (const auto& scores : points) places.push_back(space.at_scores(scores));
-    const auto samples = samples_at(searched.ensemble(), places);
+    return places;
+  };
+  const DecisionsAt decision = [&](const std::vector<std::vector<double>>& points) {
+    const auto moved = samples.at(places_of(points));
     std::vector<DecisionAt> result(points.size());
     for (std::size_t i = 0; i < points.size(); ++i) {
-      if (!samples[i]) continue;
-      DrawnVariants drawn;
-      for (const VariantSample& sample : *samples[i]) drawn.push_back(&sample);
+      if (!moved[i]) continue;
+      const DrawnVariants& drawn = moved[i]->all;
       result[i].choice = ChoiceRule::choice(searched.rule().admissible(drawn));
       for (const Way& way : ways.all()) result[i].states.push_back(way.state(drawn));
     }
     return result;
   };
-  const FlipSearch found = flip_search(decision, space.coordinates(), searched.recommended(),
+  const StatesAt state = [&](std::size_t way, const std::vector<std::vector<double>>& points) {
+    const Way& asked = ways.all()[way];
+    const auto moved = samples.at(places_of(points), asked.reads);
+    std::vector<std::optional<double>> result(points.size());
+    for (std::size_t i = 0; i < points.size(); ++i)
+      if (moved[i]) result[i] = asked.state(moved[i]->all);
+    return result;
+  };
+  const FlipSearch found = flip_search(decision, state, space.coordinates(), searched.recommended(),
                                        flip_effort, seen_to_move(rule, recommended, searched));
 
   const auto flip = [&](const FoundFlip& at) {

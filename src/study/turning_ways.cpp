@@ -57,28 +57,38 @@ double Ways::benefit(std::size_t v, const DrawnVariants& drawn) const {
   return bounded(std::log(rule_.gain(*drawn[v], baseline(drawn)) / least_visible_dose_factor));
 }
 
+std::vector<bool> Ways::read(std::initializer_list<std::size_t> variants) const {
+  std::vector<bool> result(question_.variants.size());
+  result[rule_.ensemble().baseline] = true;
+  for (const std::size_t v : variants) result[v] = true;
+  return result;
+}
+
 void Ways::add_falls(std::size_t v) {
   const std::string& id = question_.variants[v].id;
   for (const Requirement& requirement : question_.requirements)
     ways_.push_back({fmt::format("{} misses {} ({})", id, requirement.id, in_words(requirement)),
                      [this, v, &requirement](const DrawnVariants& drawn) {
                        return kept(requirement, v, drawn).value_or(bounded(INFINITY));
-                     }});
+                     },
+                     read({v})});
   ways_.push_back({fmt::format("{} no longer halves the discharge dose", id),
-                   [this, v](const DrawnVariants& drawn) { return benefit(v, drawn); }});
+                   [this, v](const DrawnVariants& drawn) { return benefit(v, drawn); }, read({v})});
 }
 
 void Ways::add_overtaking(std::size_t v, bool displaces) {
   const std::string words =
       question_.variants[v].id + (displaces ? " may be chosen and costs less" : " may be chosen");
-  ways_.push_back({words, [this, v, displaces](const DrawnVariants& drawn) {
+  ways_.push_back({words,
+                   [this, v, displaces](const DrawnVariants& drawn) {
                      double least = benefit(v, drawn);
                      for (const Requirement& requirement : question_.requirements)
                        if (const auto margin = kept(requirement, v, drawn))
                          least = std::min(least, *margin);
                      if (displaces) least = std::min(least, cheaper(v, drawn));
                      return -least;
-                   }});
+                   },
+                   displaces ? read({v, *recommended_}) : read({v})});
 }
 
 /// Above zero where the variant costs less than the recommended one.

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <functional>
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <vector>
@@ -16,6 +17,7 @@ struct Way {
   /// Above zero: not yet. Natural logarithms of ratios, five at most: beyond a factor of 150 a
   /// slope says nothing more, and an infinite one has none.
   std::function<double(const DrawnVariants& drawn)> state;
+  std::vector<bool> reads;  ///< by variant, whether the state reads it
 };
 
 /// The recommended variant misses a requirement or no longer helps, or another one may be chosen
@@ -35,6 +37,8 @@ class Ways {
                              const DrawnVariants& drawn) const;
   double benefit(std::size_t v, const DrawnVariants& drawn) const;
   double cheaper(std::size_t v, const DrawnVariants& drawn) const;
+  /// Of these and of the baseline.
+  std::vector<bool> read(std::initializer_list<std::size_t> variants) const;
   void add_falls(std::size_t v);
   void add_overtaking(std::size_t v, bool displaces);
 

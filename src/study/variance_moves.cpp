@@ -166,12 +166,12 @@ void fill(const numerics::SobolIndices& indices, const Grouping& grouped,
 }
 
 /// Nothing where the draws are too few, the figure is not finite in all of them or never moves.
-std::optional<numerics::SparsePolynomial> polynomial_of(const DrawnShares& shares,
-                                                        std::span<const double> drawn) {
-  if (drawn.size() < numerics::SparsePolynomial::fewest_rows || shares.shares.empty() ||
+std::optional<numerics::SparsePolynomial> polynomial_of(
+    const numerics::PolynomialInputs& coordinates, std::span<const double> drawn) {
+  if (drawn.size() < numerics::SparsePolynomial::fewest_rows || coordinates.inputs() == 0 ||
       !std::ranges::all_of(drawn, [](double value) { return std::isfinite(value); }))
     return std::nullopt;
-  numerics::SparsePolynomial polynomial(shares.shares, shares.scales, drawn);
+  numerics::SparsePolynomial polynomial(coordinates, drawn);
   if (polynomial.terms() == 0) return std::nullopt;
   return polynomial;
 }
@@ -228,7 +228,7 @@ VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinat
   return result;
 }
 
-std::optional<VarianceMoves> moves_of_draws(const DrawnShares& shares,
+std::optional<VarianceMoves> moves_of_draws(const numerics::PolynomialInputs& coordinates,
                                             std::span<const double> drawn,
                                             std::span<const MovingInput> inputs,
                                             const MovesEffort& effort) {
@@ -241,7 +241,7 @@ std::optional<VarianceMoves> moves_of_draws(const DrawnShares& shares,
     result.moves.evaluations = drawn.size();
     return result;
   }
-  const std::optional<SparsePolynomial> fitted = polynomial_of(shares, drawn);
+  const std::optional<SparsePolynomial> fitted = polynomial_of(coordinates, drawn);
   if (!fitted || fitted->unexplained() > effort.most_unexplained) return std::nullopt;
   const SparsePolynomial& polynomial = *fitted;
   result.screened = totals(polynomial, inputs);
@@ -259,9 +259,10 @@ std::optional<VarianceMoves> moves_of_draws(const DrawnShares& shares,
   return result;
 }
 
-std::vector<double> seen_in_draws(const DrawnShares& shares, std::span<const double> drawn,
+std::vector<double> seen_in_draws(const numerics::PolynomialInputs& coordinates,
+                                  std::span<const double> drawn,
                                   std::span<const MovingInput> inputs) {
-  const auto polynomial = polynomial_of(shares, drawn);
+  const auto polynomial = polynomial_of(coordinates, drawn);
   return polynomial ? totals(*polynomial, inputs) : std::vector<double>{};
 }
 

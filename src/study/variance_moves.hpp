@@ -57,29 +57,25 @@ VarianceMoves variance_moves(const FigureOfShares& figure, std::size_t coordinat
                              std::span<const MovingInput> inputs, const MovesEffort& effort,
                              std::span<const double> seen = {});
 
-/// Where the coordinates of the inputs stood in draws that were made already.
-struct DrawnShares {
-  std::vector<std::vector<double>> shares;   ///< [coordinate][draw]
-  std::vector<numerics::InputScale> scales;  ///< by coordinate
-};
-
 /// The same without a further run: a polynomial through what the draws gave.
 ///
 /// Method    numerics::SparsePolynomial; its total indices are the screen.
 /// Validity  as variance_moves(), and independent draws.
 /// Accuracy  95 % intervals by Student's distribution from its jackknife, widened by all that the
 ///           polynomial leaves unexplained, for that may be anybody's.
+/// \param coordinates  in draws that were made already
 /// \param drawn   the figure, by draw
 /// \return nothing for less than SparsePolynomial::fewest_rows draws, where the figure is not
 ///         finite in all of them, or where more than `most_unexplained` is left
-std::optional<VarianceMoves> moves_of_draws(const DrawnShares& shares,
+std::optional<VarianceMoves> moves_of_draws(const numerics::PolynomialInputs& coordinates,
                                             std::span<const double> drawn,
                                             std::span<const MovingInput> inputs,
                                             const MovesEffort& effort);
 
 /// Share of what a polynomial through the draws explains, per input, however little that is; empty
 /// where there is none. A hint where to look, no result.
-std::vector<double> seen_in_draws(const DrawnShares& shares, std::span<const double> drawn,
+std::vector<double> seen_in_draws(const numerics::PolynomialInputs& coordinates,
+                                  std::span<const double> drawn,
                                   std::span<const MovingInput> inputs);
 
 }  // namespace ohmdrag::study

@@ -261,5 +261,6 @@ void for_each_number(const DischargeConstants& constants, const Look& visit) {
   Walk<Look>{visit}(constants);
 }
 void for_each_number(const DamageLaw& law, const Look& visit) { Walk<Look>{visit}(law); }
+void for_each_number(const Variant& variant, const Look& visit) { Walk<Look>{visit}(variant); }
 
 }  // namespace ohmdrag::study

@@ -50,7 +50,7 @@ TEST_CASE("a polynomial of the third degree is found exactly", "[numerics]") {
   const Rows rows = rows_of(40, 256, model);
   std::vector<InputScale> scales(40, InputScale::score);
   scales[0] = InputScale::share;
-  const SparsePolynomial found(rows.shares, scales, rows.outcomes);
+  const SparsePolynomial found({rows.shares, scales}, rows.outcomes);
   CHECK(found.terms() == 4);
   CHECK(found.unexplained() < 1e-12);
   const numerics::SobolIndices indices = found.indices({{0}, {1}, {0, 1}, {7}});
@@ -73,7 +73,7 @@ TEST_CASE("a product of factors is as far off as it leaves unexplained", "[numer
     for (std::size_t k = 0; k < 3; ++k) sum += s[k] * normal_quantile(u[k]);
     return std::exp(sum);
   });
-  const SparsePolynomial found(rows.shares, std::vector(3, InputScale::score), rows.outcomes);
+  const SparsePolynomial found({rows.shares, std::vector(3, InputScale::score)}, rows.outcomes);
   CHECK(found.unexplained() < 0.005);
   const numerics::SobolIndices indices = found.indices(each_of_three);
   const double all = std::exp(0.16 + 0.09 + 0.04) - 1.0;
@@ -94,20 +94,20 @@ TEST_CASE("what no such polynomial follows is told", "[numerics]") {
     return std::sin(x(0)) + 7.0 * std::pow(std::sin(x(1)), 2) +
            0.1 * std::pow(x(2), 4) * std::sin(x(0));
   });
-  const SparsePolynomial found(rows.shares, std::vector(3, InputScale::share), rows.outcomes);
+  const SparsePolynomial found({rows.shares, std::vector(3, InputScale::share)}, rows.outcomes);
   CHECK(found.unexplained() > 0.3);
 
   // Noise that no input makes: rows that it has not seen are no better known than by their mean.
   Rows noise = rows_of(20, 128, [](const std::vector<double>&) { return 0.0; });
   std::mt19937_64 engine(99);
   for (double& outcome : noise.outcomes) outcome = static_cast<double>(engine() >> 11) * 0x1p-53;
-  CHECK(SparsePolynomial(noise.shares, std::vector(20, InputScale::share), noise.outcomes)
+  CHECK(SparsePolynomial({noise.shares, std::vector(20, InputScale::share)}, noise.outcomes)
             .unexplained() > 0.7);
 }
 
 TEST_CASE("an outcome that never varies has no terms", "[numerics]") {
   const Rows rows = rows_of(3, 128, [](const std::vector<double>&) { return 7.0; });
-  const SparsePolynomial found(rows.shares, std::vector(3, InputScale::share), rows.outcomes);
+  const SparsePolynomial found({rows.shares, std::vector(3, InputScale::share)}, rows.outcomes);
   CHECK(found.terms() == 0);
   CHECK(found.unexplained() == Approx(0.0).margin(1e-12));
   CHECK(found.indices(each_of_three).group[1].total == 0.0);
@@ -118,13 +118,14 @@ TEST_CASE("rows that are too few, missing or without a value are refused", "[num
   const auto line = [](const std::vector<double>& u) { return u[0]; };
   const std::vector scales(3, InputScale::share);
   const Rows few = rows_of(3, 127, line);
-  CHECK_THROWS_AS(SparsePolynomial(few.shares, scales, few.outcomes), std::invalid_argument);
+  CHECK_THROWS_AS(SparsePolynomial({few.shares, scales}, few.outcomes), std::invalid_argument);
+  CHECK_THROWS_AS(SparsePolynomial({{}, {}}, few.outcomes), std::invalid_argument);
   Rows rows = rows_of(3, 128, line);
-  CHECK_THROWS_AS(SparsePolynomial(rows.shares, std::span(scales).first(2), rows.outcomes),
-                  std::invalid_argument);
+  using numerics::PolynomialInputs;
+  CHECK_THROWS_AS(PolynomialInputs(rows.shares, std::span(scales).first(2)), std::invalid_argument);
+  CHECK_THROWS_AS(SparsePolynomial({few.shares, scales}, rows.outcomes), std::invalid_argument);
   rows.outcomes[5] = INFINITY;
-  CHECK_THROWS_AS(SparsePolynomial(rows.shares, scales, rows.outcomes), std::invalid_argument);
-  rows.outcomes[5] = 0.5;
+  CHECK_THROWS_AS(SparsePolynomial({rows.shares, scales}, rows.outcomes), std::invalid_argument);
   rows.shares[1].pop_back();
-  CHECK_THROWS_AS(SparsePolynomial(rows.shares, scales, rows.outcomes), std::invalid_argument);
+  CHECK_THROWS_AS(PolynomialInputs(rows.shares, scales), std::invalid_argument);
 }

@@ -61,6 +61,17 @@ study::DecisionsAt linear_trade(double margin, double dearer) {
   };
 }
 
+/// What a search over one way asks, out of the whole decision.
+study::FlipSearch flip_search(const study::DecisionsAt& decision, std::size_t coordinates,
+                              std::optional<std::size_t> recommendation) {
+  const study::StatesAt state = [&](std::size_t way, const auto& points) {
+    std::vector<std::optional<double>> states;
+    for (const DecisionAt& at : decision(points)) states.push_back(at.states[way]);
+    return states;
+  };
+  return study::flip_search(decision, state, coordinates, recommendation);
+}
+
 }  // namespace
 
 TEST_CASE("indices of a weighted sum are its squared weights", "[study]") {
@@ -91,15 +102,15 @@ TEST_CASE("indices of a weighted sum are its squared weights", "[study]") {
 TEST_CASE("draws tell the indices of a weighted sum without a run", "[study]") {
   const auto inputs = four_inputs();
   const numerics::QuasiRandom cube(4, 21);
-  study::DrawnShares draws{std::vector(4, std::vector<double>()),
-                           std::vector(4, numerics::InputScale::score)};
+  std::vector<std::vector<double>> shares(4);
   std::vector<double> figure, rough;
   for (std::uint64_t i = 0; i < 256; ++i) {
     std::array<double, 4> at{};
-    for (std::size_t c = 0; c < 4; ++c) draws.shares[c].push_back(at[c] = cube.value(c, i));
+    for (std::size_t c = 0; c < 4; ++c) shares[c].push_back(at[c] = cube.value(c, i));
     figure.push_back(weighted_sum(at));
     rough.push_back(std::max(0.0, normal_quantile(at[0]) + normal_quantile(at[1])));
   }
+  const numerics::PolynomialInputs draws(shares, std::vector(4, numerics::InputScale::score));
   const auto found = study::moves_of_draws(draws, figure, inputs, fine);
   REQUIRE(found);
   REQUIRE(found->moves.inputs.size() == 4);
@@ -169,7 +180,7 @@ TEST_CASE("a figure that stands still or does not exist has no indices", "[study
 
 TEST_CASE("the nearest overturning inputs of a linear trade are at their distance", "[study]") {
   // The margin falls at 4/sqrt(5) = 1.79, the order at 6/5 = 1.2: along (0, 0.8, -0.6).
-  const auto found = study::flip_search(linear_trade(4.0, 6.0), 4, 0);
+  const auto found = flip_search(linear_trade(4.0, 6.0), 4, 0);
   CHECK_FALSE(found.middle_differs);
   REQUIRE(found.nearest);
   CHECK(found.nearest->distance == Approx(1.2).margin(0.05));
@@ -188,7 +199,7 @@ TEST_CASE("the nearest overturning inputs of a linear trade are at their distanc
 }
 
 TEST_CASE("where the first candidate falls, nobody may be left", "[study]") {
-  const auto found = study::flip_search(linear_trade(2.0, 30.0), 4, 0);
+  const auto found = flip_search(linear_trade(2.0, 30.0), 4, 0);
   REQUIRE(found.nearest);
   CHECK(found.nearest->way == 0);
   CHECK_FALSE(found.nearest->becomes);
@@ -207,7 +218,7 @@ TEST_CASE("fewer inputs are taken where they are hardly farther", "[study]") {
     }
     return result;
   };
-  const auto found = study::flip_search(nearly_one, 2, 0);
+  const auto found = flip_search(nearly_one, 2, 0);
   REQUIRE(found.nearest);
   CHECK(found.nearest->scores[1] == 0.0);  // 4/3 alone against 4/3.13 with both
   CHECK(found.nearest->distance == Approx(4.0 / 3.0).margin(0.05));
@@ -215,10 +226,10 @@ TEST_CASE("fewer inputs are taken where they are hardly farther", "[study]") {
 
 TEST_CASE("a firm decision has no overturning inputs, and a middle that differs needs none",
           "[study]") {
-  const auto firm = study::flip_search(linear_trade(40.0, 60.0), 4, 0);
+  const auto firm = flip_search(linear_trade(40.0, 60.0), 4, 0);
   CHECK_FALSE(firm.nearest);
   CHECK(firm.single.empty());
-  const auto differs = study::flip_search(linear_trade(4.0, 6.0), 4, 1);
+  const auto differs = flip_search(linear_trade(4.0, 6.0), 4, 1);
   CHECK(differs.middle_differs);
   CHECK(differs.at_middle == std::size_t{0});
   CHECK_FALSE(differs.nearest);

@@ -36,9 +36,9 @@ struct DesignPoint {
 /// Method    Hasofer, Lind, Rackwitz and Fiessler: along the gradient to the zero of the tangent,
 ///           u' = (grad.u - g) grad/|grad|^2, with the step of least merit |u|^2/2 + c |g| out of a
 ///           whole, a half and a quarter one (Zhang and Der Kiureghian); gradient by central
-///           differences. At last the boundary is bisected on the ray from the origin through every
-///           iterate, and the nearest crossing is the answer: a point where the change was
-///           computed.
+///           differences. At last the first crossing of the boundary is looked for on the ray from
+///           the origin through every iterate (first_change()), and the nearest one is the answer:
+///           a point where the change was computed.
 /// Validity  a limit state above zero at the origin. It need not be smooth: where slopes lead
 ///           nowhere, the crossing on a ray is still a true one.
 /// Limits    a linear limit state: exact, |g(0)|/|grad|. Several nearest points: one of them; a

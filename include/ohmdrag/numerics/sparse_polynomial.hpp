@@ -15,6 +15,26 @@ enum class InputScale {
   score,  ///< Hermite's of its normal score: normal inputs, and factors
 };
 
+/// Independent inputs in some draws: what of a polynomial through these is the same whatever the
+/// outcomes are.
+class PolynomialInputs {
+ public:
+  /// \param shares  [input][row], in (0, 1); as many rows everywhere
+  /// \param scales  by input
+  /// \throws std::invalid_argument for scales that are missing, inputs of different rows
+  PolynomialInputs(const std::vector<std::vector<double>>& shares,
+                   std::span<const InputScale> scales);
+
+  std::size_t inputs() const { return by_degree_.size(); }
+  std::size_t rows() const { return rows_; }
+
+ private:
+  friend class PolynomialFit;
+
+  std::size_t rows_ = 0;
+  std::vector<std::vector<double>> by_degree_;  ///< by input: orthonormal polynomials one by one
+};
+
 struct PolynomialEffort {
   std::size_t most_rows = 4096;  ///< of the rows, from the first one on
   std::size_t most_inputs = 16;  ///< that stand together with others or in higher powers
@@ -45,12 +65,10 @@ class SparsePolynomial {
   static constexpr std::size_t fewest_rows = 128;
   static constexpr std::size_t blocks = 8;  ///< of the rows, for errors
 
-  /// \param shares    [input][row], in (0, 1)
-  /// \param scales    by input
-  /// \throws std::invalid_argument for too few rows, inputs or scales that are missing, outcomes
+  /// \param outcomes  by row, of the first rows of the inputs
+  /// \throws std::invalid_argument for no inputs, too few rows, more outcomes than rows, outcomes
   ///         that are not finite
-  SparsePolynomial(const std::vector<std::vector<double>>& shares,
-                   std::span<const InputScale> scales, std::span<const double> outcomes,
+  SparsePolynomial(const PolynomialInputs& inputs, std::span<const double> outcomes,
                    const PolynomialEffort& effort = {});
 
   /// Share of the variance that it misses in rows that it has not seen.

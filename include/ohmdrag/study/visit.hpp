@@ -28,5 +28,8 @@ void for_each_number(const DischargeConstants& constants,
                      const std::function<void(const UncertainNumber&)>& visit);
 void for_each_number(const DamageLaw& law,
                      const std::function<void(const UncertainNumber&)>& visit);
+/// Its `world` left out.
+void for_each_number(const Variant& variant,
+                     const std::function<void(const UncertainNumber&)>& visit);
 
 }  // namespace ohmdrag::study
