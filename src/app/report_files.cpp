@@ -139,8 +139,9 @@ std::vector<std::filesystem::path> write_reports(const ReportSource& source,
   const bool any_asked = std::ranges::find(choice.asked, true) != choice.asked.end();
   std::vector<std::vector<std::filesystem::path>> by_format(formats.size());
   study::side_by_side(formats.size(), [&](std::size_t i) {
-    if (any_asked ? choice.asked[i] : !formats[i].only_if_asked)
-      by_format[i] = formats[i].write(source, folder);
+    const std::size_t format = formats.size() - 1 - i;  // the workbook takes longest: it goes ahead
+    if (any_asked ? choice.asked[format] : !formats[format].only_if_asked)
+      by_format[format] = formats[format].write(source, folder);
   });
   std::vector<std::filesystem::path> written;
   for (const auto& files : by_format) written.insert(written.end(), files.begin(), files.end());

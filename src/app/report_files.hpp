@@ -39,7 +39,7 @@ struct ReportChoice {
 void add_report_flags(CLI::App& command, CLI::Option& out, ReportChoice& choice);
 
 /// Writes the chosen formats side by side. One that fails does not keep the others from being
-/// written; the first failure, in the order of the formats, is thrown at the end.
+/// written; of several failures that of the last format is thrown, at the end.
 /// \throws WriteError
 std::vector<std::filesystem::path> write_reports(const ReportSource& source,
                                                  const ReportChoice& choice,
