@@ -2,6 +2,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "bearing/ball_loads.hpp"
 #include "bearing/film_sums.hpp"
 #include "ohmdrag/bearing/film.hpp"
 #include "ohmdrag/material/permittivity.hpp"
@@ -15,14 +16,6 @@ struct FilmModel::Contacts {
   struct Powers {
     double minimum_load, central_load, area_load, minimum_speed, central_speed;
   } powers;
-
-  double minimum_at(double load_N) const {
-    return minimum_m * std::pow(load_N, powers.minimum_load);
-  }
-  double central_at(double load_N) const {
-    return central_m * std::pow(load_N, powers.central_load);
-  }
-  double area_at(double load_N) const { return area_m2 * std::pow(load_N, powers.area_load); }
 
   static Contacts of_balls(const ContactRadii& radii, Pressure modulus, PerPressure alpha_p) {
     const Ellipticity shape = ellipticity(radii.transverse / radii.rolling);
@@ -57,6 +50,50 @@ struct FilmModel::Contacts {
   static inline const Speed unit_speed = Speed::from_value(1.0);
 };
 
+/// What of a bearing and its oil hangs on no load.
+struct FilmModel::Rings {
+  Rings(const BallBearing& bearing, const FilmMaterial& material)
+      : entrainment_m(entrainment_speed(bearing, unit_turning).value()) {
+    require_valid(bearing);
+    const Pressure modulus = reduced_modulus(material.steel, material.steel);
+    const double angle = bearing.contact_angle;
+    inner = Contacts::of_balls(inner_radii(bearing, angle), modulus, material.alpha_p);
+    outer = Contacts::of_balls(outer_radii(bearing, angle), modulus, material.alpha_p);
+  }
+  Rings(const RollerBearing& bearing, const FilmMaterial& material)
+      : entrainment_m(entrainment_speed(bearing, unit_turning).value()) {
+    require_valid(bearing);
+    const Pressure modulus = reduced_modulus(material.steel, material.steel);
+    const Length line = bearing.roller_length;
+    inner = Contacts::of_rollers(inner_radius(bearing), line, modulus, material.alpha_p);
+    outer = Contacts::of_rollers(outer_radius(bearing), line, modulus, material.alpha_p);
+  }
+
+  double entrainment_m;  ///< u/omega
+  Contacts inner, outer;
+
+ private:
+  static inline const AngularVelocity unit_turning = AngularVelocity::from_value(1.0);
+};
+
+namespace {
+
+std::vector<double> all_loads_N(std::span<const LoadDistribution> phases) {
+  std::vector<double> loads_N;
+  for (const LoadDistribution& phase : phases)
+    for (const BallLoad& ball : phase.balls) loads_N.push_back(ball.load.value());
+  return loads_N;
+}
+
+std::vector<double> all_loads_N(std::span<const std::vector<Force>> phases) {
+  std::vector<double> loads_N;
+  for (const std::vector<Force>& phase : phases)
+    for (const Force& load : phase) loads_N.push_back(load.value());
+  return loads_N;
+}
+
+}  // namespace
+
 double contact_permittivity(double permittivity, double capacitance_factor, Pressure pressure,
                             Dielectric dielectric) {
   if (dielectric == Dielectric::as_stated) return capacitance_factor * permittivity;
@@ -77,77 +114,71 @@ FilmModel::FilmModel(const BallBearing& bearing, const FilmMaterial& material,
 
 FilmModel::FilmModel(const BallBearing& bearing, const FilmMaterial& material,
                      std::span<const LoadDistribution> phases)
-    : entrainment_m_(entrainment_speed(bearing, AngularVelocity::from_value(1.0)).value()) {
-  require_valid(bearing);
-  std::vector<std::vector<double>> loads_N;
-  loads_N.reserve(phases.size());
-  for (const LoadDistribution& phase : phases) {
-    loads_N.emplace_back().reserve(phase.balls.size());
-    for (const BallLoad& ball : phase.balls) loads_N.back().push_back(ball.load.value());
-  }
-  const Pressure modulus = reduced_modulus(material.steel, material.steel);
-  const double angle = bearing.contact_angle;
-  add_up(Contacts::of_balls(inner_radii(bearing, angle), modulus, material.alpha_p),
-         Contacts::of_balls(outer_radii(bearing, angle), modulus, material.alpha_p), loads_N,
-         material);
-}
+    : FilmModel(Rings(bearing, material), material, all_loads_N(phases), phases.size()) {}
 
 FilmModel::FilmModel(const RollerBearing& bearing, const FilmMaterial& material,
                      std::span<const std::vector<Force>> phases)
-    : entrainment_m_(entrainment_speed(bearing, AngularVelocity::from_value(1.0)).value()) {
-  require_valid(bearing);
-  std::vector<std::vector<double>> loads_N;
-  for (const std::vector<Force>& phase : phases) {
-    loads_N.emplace_back();
-    for (const Force& load : phase) loads_N.back().push_back(load.value());
+    : FilmModel(Rings(bearing, material), material, all_loads_N(phases), phases.size()) {}
+
+std::vector<FilmModel> FilmModel::under_loads(const BallBearing& bearing,
+                                              const FilmMaterial& material,
+                                              std::span<const AppliedLoad> loads, int count) {
+  const Rings rings(bearing, material);
+  const std::vector<double> loads_N =
+      ball_loads_N_over_phase(bearing, material.steel, loads, count);
+  std::vector<FilmModel> models;
+  models.reserve(loads.size());
+  for (std::size_t i = 0; i < loads.size(); ++i) {
+    const std::size_t of_one = loads_N.size() / loads.size();
+    models.push_back(FilmModel(rings, material, std::span(loads_N).subspan(i * of_one, of_one),
+                               static_cast<std::size_t>(count)));
   }
-  const Pressure modulus = reduced_modulus(material.steel, material.steel);
-  const Length line = bearing.roller_length;
-  add_up(Contacts::of_rollers(inner_radius(bearing), line, modulus, material.alpha_p),
-         Contacts::of_rollers(outer_radius(bearing), line, modulus, material.alpha_p), loads_N,
-         material);
+  return models;
 }
 
-void FilmModel::add_up(const Contacts& inner, const Contacts& outer,
-                       std::span<const std::vector<double>> loads_N, const FilmMaterial& material) {
-  if (loads_N.empty()) throw std::invalid_argument("film model: no load distribution");
+FilmModel::FilmModel(const Rings& rings, const FilmMaterial& material,
+                     std::span<const double> loads_N, std::size_t positions)
+    : minimum_exponent_(rings.inner.powers.minimum_speed),
+      central_exponent_(rings.inner.powers.central_speed),
+      roughness_m_(material.roughness.value()),
+      entrainment_m_(rings.entrainment_m) {
+  const Contacts &inner = rings.inner, &outer = rings.outer;
+  if (positions == 0) throw std::invalid_argument("film model: no load distribution");
   if (!(material.film_factor > 0.0 && material.roughness > Length{} &&
         material.permittivity > 0.0 && material.capacitance_factor > 0.0))
     throw std::invalid_argument(
         "film model: film factor, roughness, permittivity and capacitance factor must be positive");
-  roughness_m_ = material.roughness.value();
-  minimum_exponent_ = inner.powers.minimum_speed;
-  central_exponent_ = inner.powers.central_speed;
 
   static const numerics::LaneWidth width = numerics::widest_lanes();
-  std::vector<double> all_N;
-  all_N.reserve(loads_N.size() * loads_N.front().size());
-  for (const std::vector<double>& phase : loads_N)
-    all_N.insert(all_N.end(), phase.begin(), phase.end());
   const auto unit_contact = [&](const Contacts& ring) {
     return UnitContact{ring.area_m2, material.film_factor * ring.central_m};
   };
   const FilmSums sums =
-      film_sums(all_N, unit_contact(inner), unit_contact(outer),
+      film_sums(loads_N, unit_contact(inner), unit_contact(outer),
                 {inner.powers.area_load, inner.powers.central_load},
                 {material.permittivity, material.capacitance_factor, material.dielectric}, width);
   const double worst_N = sums.worst_N;
   if (!(worst_N > 0.0))
     throw std::invalid_argument(
         "film model: no rolling element of the load distribution carries load");
-  const auto count = static_cast<double>(loads_N.size());
+  const auto count = static_cast<double>(positions);
   unloaded_ = sums.unloaded / count;
   area_inner_m2_ = sums.area_inner_m2 / count;
   capacitance_F_ = sums.capacitance_F / count;
+  // Both rings follow the load by the same powers.
+  const Contacts::Powers& powers = inner.powers;
+  const double by_area = std::pow(worst_N, powers.area_load);
   // Refuses an oil that is too polar; none is squeezed harder.
   for (const Contacts* ring : {&inner, &outer})
     contact_permittivity(material.permittivity, material.capacitance_factor,
-                         Pressure::from_value(worst_N / ring->area_at(worst_N)),
+                         Pressure::from_value(worst_N / (ring->area_m2 * by_area)),
                          material.dielectric);
-  minimum_inner_m_ = material.film_factor * inner.minimum_at(worst_N);
-  minimum_outer_m_ = material.film_factor * outer.minimum_at(worst_N);
-  central_inner_m_ = material.film_factor * inner.central_at(worst_N);
-  central_outer_m_ = material.film_factor * outer.central_at(worst_N);
+  const double by_minimum = material.film_factor * std::pow(worst_N, powers.minimum_load);
+  const double by_central = material.film_factor * std::pow(worst_N, powers.central_load);
+  minimum_inner_m_ = inner.minimum_m * by_minimum;
+  minimum_outer_m_ = outer.minimum_m * by_minimum;
+  central_inner_m_ = inner.central_m * by_central;
+  central_outer_m_ = outer.central_m * by_central;
 }
 
 Speed FilmModel::entrainment(AngularVelocity omega) const {

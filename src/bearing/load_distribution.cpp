@@ -6,6 +6,7 @@
 #include <numbers>
 #include <stdexcept>
 
+#include "bearing/ball_loads.hpp"
 #include "bearing/ring_shift.hpp"
 #include "ohmdrag/bearing/hertz.hpp"
 #include "ohmdrag/bearing/load_distributions.hpp"
@@ -62,7 +63,8 @@ std::vector<Case> cases_over_phase(const BallBearing& bearing, std::span<const A
 }
 
 /// The balls of one lane.
-LoadDistribution distribution(const LoadedRings& rings, const RingShift& shift, std::size_t lane,
+LoadDistribution distribution(const LoadedRings& rings, const RingShift& shift,
+                              const std::vector<RingLanes>& loads_N, std::size_t lane,
                               double phase) {
   const auto count = static_cast<double>(rings.cosines.size());
   const double axial_m = shift.axial_m[lane], radial_m = shift.radial_m[lane];
@@ -77,11 +79,9 @@ LoadDistribution distribution(const LoadedRings& rings, const RingShift& shift, 
   result.balls.reserve(rings.cosines.size());
   for (std::size_t i = 0; i < rings.cosines.size(); ++i) {
     const double along_radius_m = rings.radial_m + radial_m * rings.cosines[i][lane];
-    const double length_m = std::sqrt(axial_m * axial_m + along_radius_m * along_radius_m);
-    const double squeeze_m = std::max(0.0, length_m - rings.distance_m);
     const BallLoad ball{
         .position = 2.0 * std::numbers::pi * (static_cast<double>(i) + phase) / count,
-        .load = Force::from_value(rings.stiffness_N_per_m15 * squeeze_m * std::sqrt(squeeze_m)),
+        .load = Force::from_value(loads_N[i][lane]),
         .contact_angle = std::atan2(axial_m, along_radius_m)};
     if (ball.load > Force{}) ++result.loaded;
     if (ball.load > result.q_max) {
@@ -93,38 +93,57 @@ LoadDistribution distribution(const LoadedRings& rings, const RingShift& shift, 
   return result;
 }
 
-/// Of all cases, which are solved side by side.
-std::vector<LoadDistribution> distributions(const BallBearing& bearing, const Elastic& steel,
-                                            const std::vector<Case>& cases) {
+/// Solves the cases side by side and gives each to `take(rings, shift, loads_N, lane, case)`, in
+/// their order; loads by ball and lane.
+template <class Take>
+void for_each_balance(const BallBearing& bearing, const Elastic& steel,
+                      const std::vector<Case>& cases, const Take& take) {
   static const numerics::LaneWidth width = numerics::widest_lanes();
   const double distance_m = groove_centre_distance(bearing).value();
+  const auto balls = static_cast<std::size_t>(bearing.balls);
   LoadedRings rings{
       .stiffness_N_per_m15 = ball_stiffness_N_per_m15(bearing, steel),
       .distance_m = distance_m,
       .radial_m = distance_m * std::cos(bearing.contact_angle) - 0.5 * bearing.clearance.value(),
       .radial_N = {},
       .axial_N = {},
-      .cosines = std::vector<RingLanes>(static_cast<std::size_t>(bearing.balls))};
-  std::vector<LoadDistribution> result;
-  result.reserve(cases.size());
+      .cosines = std::vector<RingLanes>(balls)};
+  std::vector<RingLanes> loads_N(balls);
   RingLanes phases;  // of the cosines
   phases.fill(std::numeric_limits<double>::quiet_NaN());
+  const auto turn_cage = [&](std::size_t lane, double phase) {
+    if (phase == phases[lane]) return;  // as the load before it in this lane
+    const auto same = std::ranges::find(phases, phase);
+    for (std::size_t i = 0; i < balls; ++i)
+      rings.cosines[i][lane] =
+          same != phases.end()
+              ? rings.cosines[i][static_cast<std::size_t>(same - phases.begin())]
+              : std::cos(2.0 * std::numbers::pi * (static_cast<double>(i) + phase) / bearing.balls);
+    phases[lane] = phase;
+  };
   for (std::size_t first = 0; first < cases.size(); first += ring_lanes) {
     const std::size_t used = std::min(ring_lanes, cases.size() - first);
     for (std::size_t l = 0; l < ring_lanes; ++l) {
       const Case& here = cases[first + std::min(l, used - 1)];
       rings.radial_N[l] = here.radial_N;
       rings.axial_N[l] = here.axial_N;
-      if (here.phase == phases[l]) continue;  // as the load before it in this lane
-      phases[l] = here.phase;
-      for (std::size_t i = 0; i < rings.cosines.size(); ++i)
-        rings.cosines[i][l] = std::cos(2.0 * std::numbers::pi *
-                                       (static_cast<double>(i) + here.phase) / bearing.balls);
+      turn_cage(l, here.phase);
     }
     const RingShift shift = balanced_shift(rings, width);
-    for (std::size_t l = 0; l < used; ++l)
-      result.push_back(distribution(rings, shift, l, cases[first + l].phase));
+    ball_loads(rings, shift, loads_N, width);
+    for (std::size_t l = 0; l < used; ++l) take(rings, shift, loads_N, l, cases[first + l]);
   }
+}
+
+std::vector<LoadDistribution> distributions(const BallBearing& bearing, const Elastic& steel,
+                                            const std::vector<Case>& cases) {
+  std::vector<LoadDistribution> result;
+  result.reserve(cases.size());
+  for_each_balance(bearing, steel, cases,
+                   [&](const LoadedRings& rings, const RingShift& shift,
+                       const std::vector<RingLanes>& loads_N, std::size_t lane, const Case& here) {
+                     result.push_back(distribution(rings, shift, loads_N, lane, here.phase));
+                   });
   return result;
 }
 
@@ -149,6 +168,18 @@ std::vector<LoadDistribution> load_distributions_over_phase(const BallBearing& b
                                                             std::span<const AppliedLoad> loads,
                                                             int count) {
   return distributions(bearing, steel, cases_over_phase(bearing, loads, count));
+}
+
+std::vector<double> ball_loads_N_over_phase(const BallBearing& bearing, const Elastic& steel,
+                                            std::span<const AppliedLoad> loads, int count) {
+  std::vector<double> result;
+  result.reserve(loads.size() * static_cast<std::size_t>(count * bearing.balls));
+  for_each_balance(bearing, steel, cases_over_phase(bearing, loads, count),
+                   [&](const LoadedRings&, const RingShift&, const std::vector<RingLanes>& loads_N,
+                       std::size_t lane, const Case&) {
+                     for (const RingLanes& ball : loads_N) result.push_back(ball[lane]);
+                   });
+  return result;
 }
 
 Force stribeck_ball_load(const BallBearing& bearing, Force radial) {

@@ -59,6 +59,12 @@ RingShift first_guess(const LoadedRings& rings) {
   };
   RingShift shift{};
   for (std::size_t l = 0; l < ring_lanes; ++l) {
+    if (l > 0 && rings.radial_N[l] == rings.radial_N[l - 1] &&
+        rings.axial_N[l] == rings.axial_N[l - 1]) {  // at another position of the cage
+      shift.radial_m[l] = shift.radial_m[l - 1];
+      shift.axial_m[l] = shift.axial_m[l - 1];
+      continue;
+    }
     if (rings.radial_N[l] > 0.0)
       shift.radial_m[l] = (rings.distance_m - rings.radial_m + squeeze_m(5.0 * rings.radial_N[l])) /
                           std::cos(std::numbers::pi / count);
@@ -142,6 +148,21 @@ RingShift balanced_shift(const LoadedRings& rings, numerics::LaneWidth width) {
     if (!(shift.unbalance_N[l] <= 1e-10 * load_N[l]))
       throw std::runtime_error("load distribution: no equilibrium found");
   return shift;
+}
+
+void ball_loads(const LoadedRings& rings, const RingShift& shift, std::span<RingLanes> loads_N,
+                numerics::LaneWidth width) {
+  numerics::run_at_width(width, [&] {
+    for (std::size_t i = 0; i < loads_N.size(); ++i)
+      for (std::size_t l = 0; l < ring_lanes; ++l) {
+        const double along_radius_m = rings.radial_m + shift.radial_m[l] * rings.cosines[i][l];
+        const double length_m =
+            std::sqrt(shift.axial_m[l] * shift.axial_m[l] + along_radius_m * along_radius_m);
+        const double past_m = length_m - rings.distance_m;
+        const double squeeze_m = past_m > 0.0 ? past_m : 0.0;
+        loads_N[i][l] = rings.stiffness_N_per_m15 * squeeze_m * std::sqrt(squeeze_m);
+      }
+  });
 }
 
 }  // namespace ohmdrag::bearing

@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cstddef>
+#include <span>
 #include <vector>
 
 #include "ohmdrag/numerics/lane_width.hpp"
@@ -35,5 +36,12 @@ struct RingShift {
 ///
 /// \throws std::runtime_error where more than 1e-10 of the load is left.
 RingShift balanced_shift(const LoadedRings& rings, numerics::LaneWidth width);
+
+/// Loads of the balls with the rings shifted, in the order of the cosines; 0 for those that do not
+/// touch. The same bits at every width of vector.
+///
+/// \param loads_N  as many as there are balls
+void ball_loads(const LoadedRings& rings, const RingShift& shift, std::span<RingLanes> loads_N,
+                numerics::LaneWidth width);
 
 }  // namespace ohmdrag::bearing

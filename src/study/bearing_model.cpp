@@ -95,12 +95,7 @@ void add_films(BearingModel& result, const WorldModel& model, const Bearing& ent
     const auto load = result.loads.at(torque);
     loads.push_back({load.radial, load.axial});
   }
-  const auto balls =
-      bearing::load_distributions_over_phase(geometry, material.steel, loads, int(cage_positions));
-  result.films.reserve(loads.size());
-  for (std::size_t i = 0; i < loads.size(); ++i)
-    result.films.emplace_back(geometry, material,
-                              std::span(balls).subspan(i * cage_positions, cage_positions));
+  result.films = bearing::FilmModel::under_loads(geometry, material, loads, int(cage_positions));
 }
 
 template <class Q>

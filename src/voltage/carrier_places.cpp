@@ -88,17 +88,19 @@ CarrierPlaces::CarrierPlaces(const Carrier& carrier) : carrier_(carrier) {
   require_defined(carrier);
   constexpr int parts = 12;
   constexpr double end_rad = std::numbers::pi / 6.0;
+  blocks_.reserve(3);  // of most carriers no more
   std::size_t taken = 0;
+  const auto write = [&](std::size_t l, const Period& period) {
+    Block& block = blocks_.back();
+    for (std::size_t i = 0; i < stretches; ++i) {
+      block.length_s[i][l] = period.length_s[i];
+      block.step_V[i][l] = period.step_V[i];
+      block.is_hold[i][l] = is_hold(period.length_s[i], carrier) ? 1.0 : 0.0;
+    }
+  };
   const auto take = [&](const Period& period) {
     if (taken % lanes == 0) blocks_.emplace_back();
-    Block& block = blocks_.back();
-    // To the end of the block: whatever follows overwrites it.
-    for (std::size_t l = taken++ % lanes; l < lanes; ++l)
-      for (std::size_t i = 0; i < stretches; ++i) {
-        block.length_s[i][l] = period.length_s[i];
-        block.step_V[i][l] = period.step_V[i];
-        block.is_hold[i][l] = is_hold(period.length_s[i], carrier) ? 1.0 : 0.0;
-      }
+    write(taken++ % lanes, period);
   };
   double before_rad = 0.0;
   Period before = period_at(carrier, before_rad);
@@ -115,6 +117,7 @@ CarrierPlaces::CarrierPlaces(const Carrier& carrier) : carrier_(carrier) {
     before_rad = angle_rad;
     before = here;
   }
+  for (; taken % lanes != 0; ++taken) write(taken % lanes, before);
 }
 
 }  // namespace ohmdrag::voltage

@@ -136,9 +136,10 @@ Voltage ringing_line_amplitude(const Ringing& ringing, Voltage step, Frequency r
 
 std::array<double, 3> leg_references(ModulationKind kind, double modulation, double angle_rad) {
   require_linear(modulation);
-  std::array<double, 3> reference{};
-  for (std::size_t leg = 0; leg < 3; ++leg)
-    reference[leg] = modulation * std::cos(angle_rad - 2.0 * pi * double(leg) / 3.0);
+  // The three cosines out of one with its sine.
+  const double along = modulation * std::cos(angle_rad);
+  const double across = modulation * (0.5 * std::numbers::sqrt3 * std::sin(angle_rad));
+  std::array<double, 3> reference{along, -0.5 * along + across, -0.5 * along - across};
   const auto [lowest, highest] = std::minmax_element(reference.begin(), reference.end());
   const double shift = kind == ModulationKind::space_vector
                            ? -0.5 * (*lowest + *highest)

@@ -6,6 +6,7 @@
 
 #include "bearing/film_sums.hpp"
 #include "bearing/reference_bearings.hpp"
+#include "ohmdrag/bearing/load_distributions.hpp"
 #include "support/near.hpp"
 
 using namespace ohmdrag;
@@ -273,6 +274,29 @@ TEST_CASE("the mean over cage positions lies between its positions", "[derived]"
         1e6;
   CHECK_THAT(mean.at(3000.0_rpm, 0.02_Pa_s).area_inner.value() * 1e6, near(sum_mm2 / 4.0, 1e-12));
   CHECK_THROWS_AS(FilmModel(bearing, film_material(), std::vector<LoadDistribution>{}),
+                  std::invalid_argument);
+}
+
+TEST_CASE("films under many loads are those under each", "[derived]") {
+  const auto bearing = bearing_6208(15.0_um);
+  std::vector<AppliedLoad> loads;
+  for (const double share : {0.0, 0.03, 0.3, 1.0, 4.0}) loads.push_back({900.0_N, share * 900.0_N});
+  const auto together = FilmModel::under_loads(bearing, film_material(), loads, 3);
+  REQUIRE(together.size() == loads.size());
+  for (std::size_t i = 0; i < loads.size(); ++i) {
+    CAPTURE(i);
+    const FilmModel alone(
+        bearing, film_material(),
+        load_distribution_over_phase(bearing, steel, loads[i].radial, loads[i].axial, 3));
+    const FilmState a = together[i].at(3000.0_rpm, 0.02_Pa_s);
+    const FilmState b = alone.at(3000.0_rpm, 0.02_Pa_s);
+    CHECK_THAT(a.minimum_inner, near(b.minimum_inner, 1e-9));
+    CHECK_THAT(a.central_outer, near(b.central_outer, 1e-9));
+    CHECK_THAT(a.area_inner, near(b.area_inner, 1e-8));
+    CHECK_THAT(a.capacitance, near(b.capacitance, 1e-8));
+    CHECK(a.unloaded == b.unloaded);
+  }
+  CHECK_THROWS_AS(FilmModel::under_loads(bearing, film_material(), loads, 0),
                   std::invalid_argument);
 }
 

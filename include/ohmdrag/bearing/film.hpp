@@ -141,6 +141,8 @@ struct FilmMaterial {
   Dielectric dielectric = Dielectric::as_stated;
 };
 
+struct AppliedLoad;
+
 /// Films and capacitance of one bearing under one load, cheap at every speed and viscosity.
 ///
 ///     C_contact = eps_0 contact_permittivity A/h_c,  C_i C_o/(C_i + C_o) each,  C = their sum
@@ -172,6 +174,12 @@ class FilmModel {
   FilmModel(const RollerBearing& bearing, const FilmMaterial& material,
             std::span<const std::vector<Force>> phases);
 
+  /// One for each load, its balls at `count` positions of the cage: as of the phases of
+  /// load_distributions_over_phase(), with what hangs on no load worked out once.
+  static std::vector<FilmModel> under_loads(const BallBearing& bearing,
+                                            const FilmMaterial& material,
+                                            std::span<const AppliedLoad> loads, int count);
+
   /// The direction of rotation does not matter.
   /// \param eta                 at the inlet, > 0                                   [Pa s]
   /// \param heating_factor      inlet_heating_factor(), multiplies the film; 1 leaves it out
@@ -186,8 +194,10 @@ class FilmModel {
 
  private:
   struct Contacts;
-  void add_up(const Contacts& inner, const Contacts& outer,
-              std::span<const std::vector<double>> loads_N, const FilmMaterial& material);
+  struct Rings;
+  /// \param loads_N  of all elements at one position of the cage after the other
+  FilmModel(const Rings& rings, const FilmMaterial& material, std::span<const double> loads_N,
+            std::size_t positions);
 
   // At eta u = 1 Pa m; the films grow with its powers.
   double minimum_inner_m_ = 0.0, central_inner_m_ = 0.0;
