@@ -1,7 +1,6 @@
 #include "energy/table_walk.hpp"
 
 #include <algorithm>
-#include <boost/container/small_vector.hpp>
 #include <utility>
 
 #include "energy/duty_step.hpp"
@@ -84,7 +83,9 @@ template <std::size_t count, bool usual>
   const PlacedSpeed* const places = first.places + from * count_of_shafts;
   const double* const load_W = first.load_W + from;
   const bool moves = usual || first.moves;
-  boost::container::small_vector<Shafts, usual ? 1 : 4> shafts(count_of_shafts);
+  Shafts one;
+  std::vector<Shafts> several(usual ? 0 : count_of_shafts);
+  Shafts* const shafts = usual ? &one : several.data();
   Walks oil_K{}, low_K{}, high_K{}, other_heat_W{};
   double* oil_at_K[count];
   std::size_t most = to - from;

@@ -1,5 +1,7 @@
 #include "ohmdrag/study/draws.hpp"
 
+#include <oneapi/tbb/parallel_for.h>
+
 #include <algorithm>
 #include <boost/random/mersenne_twister.hpp>
 #include <boost/random/uniform_int_distribution.hpp>
@@ -201,15 +203,19 @@ std::vector<double> Draws::strata(const std::string& name, std::size_t count,
 void Draws::extend(Which which, std::size_t count, std::uint64_t block) {
   const bool scatter = which == Which::scatter;
   std::size_t from = 0;
+  std::vector<std::pair<std::string, std::vector<double>*>> columns;
   for (const UncertainNumber* number : drawn_) {
     if ((scatter ? number->scatter : number->spread).shape == Shape::exact) continue;
     Column& column = columns_.at(number->key);
     std::vector<double>& shares = scatter ? column.scatter : column.spread;
     from = shares.size();
-    const auto more =
-        strata(number->key + std::string(scatter ? scatter_suffix : ""), count, block);
-    shares.insert(shares.end(), more.begin(), more.end());
+    columns.emplace_back(number->key + std::string(scatter ? scatter_suffix : ""), &shares);
   }
+  oneapi::tbb::parallel_for(std::size_t{0}, columns.size(), [&](std::size_t c) {
+    const auto& [name, shares] = columns[c];
+    const auto more = strata(name, count, block);
+    shares->insert(shares->end(), more.begin(), more.end());
+  });
   correlate(which, from);
 }
 

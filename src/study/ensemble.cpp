@@ -3,13 +3,13 @@
 #include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
-#include <complex>
 #include <numeric>
 #include <stdexcept>
 
 #include "ohmdrag/study/visit.hpp"
 #include "study/account.hpp"
 #include "study/adaptive.hpp"
+#include "study/contact_samples.hpp"
 #include "study/decisive_part.hpp"
 #include "study/electric.hpp"
 #include "study/naming.hpp"
@@ -34,67 +34,6 @@ std::vector<Frequency> frequencies_of(const Case& question) {
   if (question.inverter) result.push_back(question.inverter->switching_frequency.nominal());
   std::sort(result.begin(), result.end());
   result.erase(std::unique(result.begin(), result.end()), result.end());
-  return result;
-}
-
-/// Over the frequencies; infinite where no path is left.
-std::vector<double> impedance_ohm(const std::optional<voltage::GroundingPath>& path,
-                                  const std::vector<Frequency>& frequencies) {
-  std::vector<double> result;
-  result.reserve(frequencies.size());
-  for (const Frequency& f : frequencies)
-    result.push_back(path ? std::abs(voltage::impedance_ohm(*path, f))
-                          : std::numeric_limits<double>::infinity());
-  return result;
-}
-
-void sample_path(const VariantModel& variant, const std::vector<Frequency>& frequencies,
-                 VariantSample& sample) {
-  if (!variant.grounded) return;
-  for (std::size_t a = 0; a < ages.size(); ++a) {
-    const auto& path = variant.path[a];
-    sample.impedance_ohm[a] = impedance_ohm(path, frequencies);
-    sample.resistance_ohm[a] =
-        path ? voltage::direct_resistance(*path).value() : std::numeric_limits<double>::infinity();
-  }
-}
-
-/// The same of the contact as it runs at a point.
-void sample_path(const WorldModel& model, const VariantModel& variant, const OperatingPoint& point,
-                 const std::vector<Frequency>& frequencies, const Draw& draw, PointSample& sample) {
-  if (!variant.grounded) return;
-  const auto part = std::ranges::find(variant.parts, "grounding", &PartInfo::id);
-  const double degC =
-      sample.parts[static_cast<std::size_t>(part - variant.parts.begin())].contact_degC;
-  const auto contact = std::isnan(degC) ? std::nullopt : std::optional(from_celsius(degC));
-  const AngularVelocity speed = model.speeds(point, draw)[part->shaft];
-  for (const Age age : ages)
-    sample.impedance_ohm[static_cast<std::size_t>(age)] =
-        impedance_ohm(variant.path_at(age, speed, contact), frequencies);
-}
-
-std::vector<ContactSample> contact_samples(const VariantModel& variant) {
-  std::vector<ContactSample> result;
-  result.reserve(variant.lives.size());
-  for (const LivingContact& living : variant.lives) {
-    ContactSample sample;
-    for (const Age age : ages) {
-      const auto a = static_cast<std::size_t>(age);
-      sample.line_force_N_m[a] = living.life.line_force(age).value();
-      sample.width_m[a] = living.life.of(age).width.value();
-    }
-    const contact::Aged& end = living.life.of(Age::end);
-    sample.wear_m = end.wear.value();
-    if (end.groove) sample.groove_m = end.groove->value();
-    if (end.length_used && living.life.history)
-      sample.worn_out_s = living.life.history->age.value() / *end.length_used;
-    if (living.life.density && living.life.history) {
-      const Length around = std::numbers::pi * variant.unit.shafts[living.shaft].diameter;
-      sample.debris_kg_per_s =
-          (*living.life.density * end.worn * around / living.life.history->age).value();
-    }
-    result.push_back(sample);
-  }
   return result;
 }
 
@@ -263,8 +202,7 @@ Ensemble::Ensemble(const Case& of, const Sections& asked, const TripProgress& pr
       sections(asked),
       frequencies(frequencies_of(of)),
       baseline(index_of_baseline(of)) {
-  for (const Variant& variant : of.variants)
-    histories.push_back(service_history(of, world_of(of, variant), variant));
+  histories = service_histories(of);
   nominal = std::make_shared<const NominalWorlds>(*this);
   const int count = of.samples > 0 ? of.samples : of.adaptive ? adaptive_block : default_samples;
   draws = std::make_unique<Draws>(numbers_of(of), count, of.seed, of.correlations);

@@ -137,11 +137,32 @@ void QuickDuties::lay_out_strikes(const ElectricModel* electric) {
   for (std::size_t d = 0; d < duties_.size(); ++d) {
     OneDuty& one = duties_[d];
     if (one.strikes) continue;
+    if (const OneDuty* const before = twin(d, electric->shaft())) {
+      one.strikes = before->strikes;
+      continue;
+    }
     const OneDuty* const other = same_way(d);
     const bool alike = other && other->strikes && other->strikes->films->kinds == oil_->kinds();
-    one.strikes = strike_columns(*model_, *electric, one.way->stretches, *oil_,
-                                 alike ? other->strikes->films : nullptr);
+    one.strikes = std::make_shared<const StrikeColumns>(strike_columns(
+        *model_, *electric, one.way->stretches, *oil_, alike ? other->strikes->films : nullptr));
   }
+}
+
+const QuickDuties::OneDuty* QuickDuties::twin(std::size_t duty, std::size_t shaft) const {
+  const auto alike = [shaft](const energy::Stretch& a, const energy::Stretch& b) {
+    return a.speed[shaft] == b.speed[shaft] && a.torque[shaft] == b.torque[shaft] && a.dt == b.dt &&
+           a.parked == b.parked;
+  };
+  const OneDuty* const other = same_way(duty);
+  for (std::size_t before = 0; before < duty; ++before) {
+    const OneDuty* const of_before = same_way(before);
+    const bool twins = other && of_before && other->strikes && of_before->strikes
+                           ? other->strikes == of_before->strikes
+                           : std::ranges::equal(duties_[before].way->stretches,
+                                                duties_[duty].way->stretches, alike);
+    if (twins) return &duties_[before];
+  }
+  return nullptr;
 }
 
 const QuickDuties::OneDuty* QuickDuties::same_way(std::size_t duty) const {

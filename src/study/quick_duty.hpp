@@ -66,7 +66,7 @@ class QuickDuties {
     std::vector<double> path_inputs = {};  ///< the same that consumption hangs on beside the way
     double baseline_Wh_per_km = 0.0;
     std::vector<std::shared_ptr<const energy::LoadTorques>> load_torques = {};
-    std::optional<StrikeColumns> strikes = {};
+    std::shared_ptr<const StrikeColumns> strikes = {};
     std::optional<Fatigued> fatigued = {};  ///< by the latest variant, where the oil is held
   };
   /// All duties on one set of speed grids: of the variants whose friction bends alike.
@@ -83,6 +83,9 @@ class QuickDuties {
 
   void lay_out_loads(const VariantModel& variant);
   void lay_out_strikes(const ElectricModel* electric);
+  /// An earlier duty that turns the shaft alike (one cycle from cold and with the oil hot); else
+  /// null.
+  const OneDuty* twin(std::size_t duty, std::size_t shaft) const;
   const Here& placed_for(const VariantModel& variant);
   /// The duty of `like` if its stretches are the same; else null.
   const OneDuty* same_way(std::size_t duty) const;

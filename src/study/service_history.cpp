@@ -1,8 +1,12 @@
 #include "study/service_history.hpp"
 
+#include <oneapi/tbb/parallel_for.h>
+
 #include <algorithm>
 #include <cmath>
+#include <exception>
 
+#include "study/ensemble.hpp"
 #include "study/service.hpp"
 #include "study/trips.hpp"
 
@@ -166,6 +170,31 @@ ServiceHistory service_history(const Case& question, const Case& world, const Va
   if (variant.seal) cut(history, "seal", variant.seal->replaced_every);
   if (variant.grounding) cut(history, "grounding", variant.grounding->replaced_every);
   return history;
+}
+
+std::vector<ServiceHistory> service_histories(const Case& question) {
+  const std::vector<Variant>& variants = question.variants;
+  std::vector<ServiceHistory> found(variants.size());
+  std::vector<std::exception_ptr> failures(variants.size());
+  const auto take = [&](std::size_t v) {
+    try {
+      found[v] = service_history(question, world_of(question, variants[v]), variants[v]);
+    } catch (...) {
+      failures[v] = std::current_exception();
+    }
+  };
+  const auto reads_files = [&](std::size_t v) {
+    return std::ranges::any_of(world_of(question, variants[v]).duties,
+                               [](const Duty& duty) { return !duty.trips.empty(); });
+  };
+  oneapi::tbb::parallel_for(std::size_t{0}, variants.size(), [&](std::size_t v) {
+    if (!reads_files(v)) take(v);
+  });
+  for (std::size_t v = 0; v < variants.size(); ++v) {
+    if (reads_files(v)) take(v);
+    if (failures[v]) std::rethrow_exception(failures[v]);
+  }
+  return found;
 }
 
 }  // namespace ohmdrag::study

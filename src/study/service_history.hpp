@@ -15,6 +15,11 @@ namespace ohmdrag::study {
 /// law of its service, or nothing says how long the service is.
 ServiceHistory service_history(const Case& question, const Case& world, const Variant& variant);
 
+/// Of every variant of a case, in parallel but for those whose duties are read from files: these
+/// come one after the other, with one file in memory at a time.
+/// \throws what the first of the variants throws that cannot be marched.
+std::vector<ServiceHistory> service_histories(const Case& question);
+
 /// Activation temperature E_a/R_g of what ages a contact: of its lip, else that of rubbers.
 TemperatureDifference activation_of(const Element& element);
 
