@@ -1,7 +1,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <functional>
 #include <iostream>
 #include <memory>
 
@@ -17,7 +16,6 @@
 #include "ohmdrag/report/terminal.hpp"
 #include "ohmdrag/study/drag_map.hpp"
 #include "ohmdrag/study/evaluate.hpp"
-#include "ohmdrag/study/side_by_side.hpp"
 #include "ohmdrag/study/sizing.hpp"
 
 namespace ohmdrag::app {
@@ -111,24 +109,15 @@ Exit run(const StudyCommand& command, const StudyOptions& options) {
         edition_for(*options.reader, options.file, question, std::move(findings), options.quiet);
   if (options.drag_map) write_drag_map(question, options);
 
+  const std::string document = options.json || options.out ? report::json(findings) : "";
   const Screen at = screen();
-  std::string document;
+  if (options.out) {
+    write_file(*options.out / "result.json", document);
+    write_file(*options.out / (command.name + ".txt"), report::terminal(findings, {100, false}));
+  }
   std::vector<std::filesystem::path> reports;
-  const std::vector<std::function<void()>> writes{
-      [&] {
-        if (options.json || options.out) document = report::json(findings);
-        if (options.out) write_file(*options.out / "result.json", document);
-      },
-      [&] {
-        if (options.out)
-          write_file(*options.out / (command.name + ".txt"),
-                     report::terminal(findings, {100, false}));
-      },
-      [&] {
-        if (options.out && findings.trade)
-          reports = write_reports({question, findings}, options.reports, *options.out);
-      }};
-  study::side_by_side(writes.size(), [&](std::size_t i) { writes[i](); });
+  if (options.out && findings.trade)
+    reports = write_reports({question, findings}, options.reports, *options.out);
   if (options.json) {
     std::cout << document;
   } else {
