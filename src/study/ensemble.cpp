@@ -183,7 +183,9 @@ std::vector<VariantSample> samples_in(const Ensemble& ensemble, const Draw& draw
       VariantSample sample;
       std::optional<ElectricModel> electric;
       if (here->source) electric.emplace(model, unit, draw, Age::end, here->source);
-      const auto aged = world.points.empty() ? std::nullopt : aged_unit(unit);
+      // Watts of aged contacts are a figure of the budget alone.
+      const bool asked = ensemble.sections.budget && !world.points.empty();
+      const auto aged = asked ? aged_unit(unit) : std::nullopt;
       sample.points.reserve(world.points.size());
       for (const OperatingPoint& point : world.points) {
         sample.points.push_back(point_sample(model, unit, aged, point, draw));
