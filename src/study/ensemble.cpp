@@ -113,7 +113,9 @@ VariantSample variant_sample(const Ensemble& ensemble, WorldInDraw& here, const 
   VariantSample sample;
   std::optional<ElectricModel> electric;
   if (here.source) electric.emplace(model, unit, draw, Age::end, here.source);
-  const auto aged = points.empty() ? std::nullopt : aged_unit(unit);
+  // Watts of aged contacts are a figure of the budget alone.
+  const bool asked = ensemble.sections.budget && !points.empty();
+  const auto aged = asked ? aged_unit(unit) : std::nullopt;
   sample.points.reserve(points.size());
   for (const OperatingPoint& point : points) {
     sample.points.push_back(point_sample(model, unit, aged, point, draw));

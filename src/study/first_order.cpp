@@ -70,13 +70,19 @@ double end_known_to(const std::vector<double>& sorted, double share) {
   return from == to ? 0.0 : 0.5 * (to - from);
 }
 
+/// No headline figure is one of the budget.
+Sections without_budget(Sections sections) {
+  sections.budget = false;
+  return sections;
+}
+
 /// The first-order side of every figure, out of runs with one input moved at a time.
 class FirstOrder {
  public:
   explicit FirstOrder(const Ensemble& ensemble)
       : question_(*ensemble.question),
         part_(headline_part(question_)),
-        moved_(ensemble_of_part(ensemble, part_, ensemble.sections,
+        moved_(ensemble_of_part(ensemble, part_, without_budget(ensemble.sections),
                                 Draws::one_at_a_time(numbers_of(question_)))),
         inputs_(moved_.draws->inputs()),
         matrix_(matrix_of(ensemble.draws->correlations(), inputs_)) {
