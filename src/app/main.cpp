@@ -22,8 +22,7 @@ namespace {
 void keep_memory_between_draws() {
 #ifdef __GLIBC__
   constexpr int megabyte = 1 << 20;
-  mallopt(M_TRIM_THRESHOLD, 64 * megabyte);
-  mallopt(M_TOP_PAD, 16 * megabyte);
+  mallopt(M_TRIM_THRESHOLD, 256 * megabyte);
   mallopt(M_MMAP_THRESHOLD, 32 * megabyte);
 #endif
 }

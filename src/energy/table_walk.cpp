@@ -67,29 +67,32 @@ struct SumpStep {
   }
 };
 
-/// \tparam usual  one shaft with bearings and few contacts, its oil moving: nothing to ask for
+/// Of every walk with its index as a constant, or the vectors would leave their registers.
+template <std::size_t count, class Function>
+[[gnu::always_inline]] inline void for_each_walk(const Function& function) {
+  [&]<std::size_t... w>(std::index_sequence<w...>) __attribute__((always_inline)) {
+    (function(std::integral_constant<std::size_t, w>{}), ...);
+  }
+  (std::make_index_sequence<count>{});
+}
+
+/// \tparam usual   one shaft with bearings and few contacts, its oil moving: nothing to ask for
+/// \param several  room for all shafts where there are more
 template <std::size_t count, bool usual>
-[[gnu::always_inline]] inline void side_by_side(TableWalk* const* walks, std::size_t to) {
-  // With its index as a constant, or the vectors would leave their registers.
-  const auto each = [](const auto& function) {
-    [&]<std::size_t... w>(std::index_sequence<w...>) {
-      (function(std::integral_constant<std::size_t, w>{}), ...);
-    }
-    (std::make_index_sequence<count>{});
-  };
+[[gnu::always_inline]] inline void side_by_side(TableWalk* const* walks, std::size_t to,
+                                                Shafts* several) {
   const TableWalk& first = *walks[0];
   const std::size_t from = first.next, count_of_shafts = usual ? 1 : first.shafts.size();
   const DutyStep* const steps = first.steps + from;
   const PlacedSpeed* const places = first.places + from * count_of_shafts;
   const double* const load_W = first.load_W + from;
   const bool moves = usual || first.moves;
-  Shafts one;
-  std::vector<Shafts> several(usual ? 0 : count_of_shafts);
-  Shafts* const shafts = usual ? &one : several.data();
+  Shafts one{};
+  Shafts* const shafts = usual ? &one : several;
   Walks oil_K{}, low_K{}, high_K{}, other_heat_W{};
   double* oil_at_K[count];
   std::size_t most = to - from;
-  each([&](auto of_walk) {
+  for_each_walk<count>([&](auto of_walk) __attribute__((always_inline)) {
     constexpr std::size_t w = of_walk;
     TableWalk& walk = *walks[w];
     oil_K[w] = walk.oil_K;
@@ -115,7 +118,9 @@ template <std::size_t count, bool usual>
   do {
     const DutyStep& step = steps[done];
     const double dt_s = step.dt_s;
-    each([&](auto w) { oil_at_K[w][done] = oil_K[decltype(w)::value]; });
+    for_each_walk<count>([&](auto w) __attribute__((always_inline)) {
+      oil_at_K[w][done] = oil_K[decltype(w)::value];
+    });
     Walks heat_W = load_W[done] + other_heat_W;
     if (moves) {
       sump.to(first, step);
@@ -128,7 +133,7 @@ template <std::size_t count, bool usual>
       const double turned_rad = place.speed_rad_s * dt_s;
       const Walks x = oil_K - all.middle_K, x2 = x * x, x4 = x2 * x2;
       Walks into_oil_W{};
-      each([&](auto of_walk) {
+      for_each_walk<count>([&](auto of_walk) __attribute__((always_inline)) {
         constexpr std::size_t w = of_walk;
         WalkedShaft& shaft = *all.of[w];
         double* const energy_J = shaft.energy_J.data();
@@ -148,7 +153,7 @@ template <std::size_t count, bool usual>
       const Walks t = oil_K - all.from_K;
       const Walks power = (v * c[0] + t * (v * c[1])) + t * t * (v * c[2] + t * (v * c[3]));
       const Walks scale = power < least_power ? slow_scale + Walks{} : power;
-      each([&](auto w) {
+      for_each_walk<count>([&](auto w) __attribute__((always_inline)) {
         all.of[w]->scaled_rad[step.bucket] += scale[decltype(w)::value] * turned_rad;
       });
       heat_W += scale * (all.viscous_Nm * place.speed_rad_s);
@@ -156,11 +161,13 @@ template <std::size_t count, bool usual>
     if (moves) oil_K += heat_W * sump.moved_K_W;
     const auto inside = (oil_K >= low_K) & (oil_K <= high_K);
     auto kept = inside[0];
-    each([&](auto w) { kept &= inside[decltype(w)::value]; });
+    for_each_walk<count>([&](auto w) __attribute__((always_inline)) {
+      kept &= inside[decltype(w)::value];
+    });
     within = kept != 0;
     ++done;
   } while (done < most && within);
-  each([&](auto w) {
+  for_each_walk<count>([&](auto w) __attribute__((always_inline)) {
     walks[w]->oil_K = oil_K[decltype(w)::value];
     walks[w]->next += done;
   });
@@ -177,10 +184,11 @@ void walk(std::span<TableWalk* const> walks, std::size_t to, numerics::LaneWidth
   static_assert(most_side_by_side == 4);
   const bool usual =
       std::ranges::all_of(walks, [](const TableWalk* walk) { return is_usual(*walk); });
+  std::vector<Shafts> shafts(usual ? 0 : walks[0]->shafts.size());
   numerics::run_at_width(width, [&] {
     const auto over = [&]<std::size_t count>() {
-      usual ? side_by_side<count, true>(walks.data(), to)
-            : side_by_side<count, false>(walks.data(), to);
+      usual ? side_by_side<count, true>(walks.data(), to, shafts.data())
+            : side_by_side<count, false>(walks.data(), to, shafts.data());
     };
     switch (walks.size()) {
       case 1:
