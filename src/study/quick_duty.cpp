@@ -58,15 +58,20 @@ QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickD
   const std::vector<Duty>& duties = model.world->duties;
   for (std::size_t d = 0; d < duties.size(); ++d) {
     const Duty& duty = duties[d];
-    OneDuty one{.way = nullptr, .sump = sump_duty(model, duty, draw), .fatigue = {}};
+    OneDuty one{.way = nullptr, .sump = sump_duty(model, duty, draw)};
     const OneDuty* const other = like ? &like->duties_[d] : nullptr;
     if (!duty.cycles.empty()) one.inputs = way_inputs(model, duty, draw);
     const bool same = other && !duty.cycles.empty() && one.inputs == other->inputs;
     one.way = same ? other->way : std::make_shared<const DutyModel>(duty_way(model, duty, draw));
     ways_shared_ = ways_shared_ && same;
     if (oil_) {
-      one.fatigue = fatigue_columns(model, one.way->stretches, draw,
-                                    same ? other->fatigue : FatigueColumns{});
+      // To copy the stretches of a single draw costs more than it spares.
+      if (same)
+        one.moving = other->moving;
+      else if (!like)
+        one.moving = moving_of(one.way->stretches);
+      one.fatigue =
+          fatigue_columns(model, one.counted(), draw, same ? other->fatigue : FatigueColumns{});
       one.turning = same ? other->turning
                          : std::make_shared<const std::vector<ShaftTurning>>(
                                shaft_turning(*one.way, model.diameter.size()));
@@ -144,7 +149,7 @@ void QuickDuties::lay_out_strikes(const ElectricModel* electric) {
     const OneDuty* const other = same_way(d);
     const bool alike = other && other->strikes && other->strikes->films->kinds == oil_->kinds();
     one.strikes = std::make_shared<const StrikeColumns>(strike_columns(
-        *model_, *electric, one.way->stretches, *oil_, alike ? other->strikes->films : nullptr));
+        *model_, *electric, one.counted(), *oil_, alike ? other->strikes->films : nullptr));
   }
 }
 
@@ -156,10 +161,10 @@ const QuickDuties::OneDuty* QuickDuties::twin(std::size_t duty, std::size_t shaf
   const OneDuty* const other = same_way(duty);
   for (std::size_t before = 0; before < duty; ++before) {
     const OneDuty* const of_before = same_way(before);
-    const bool twins = other && of_before && other->strikes && of_before->strikes
-                           ? other->strikes == of_before->strikes
-                           : std::ranges::equal(duties_[before].way->stretches,
-                                                duties_[duty].way->stretches, alike);
+    const bool twins =
+        other && of_before && other->strikes && of_before->strikes
+            ? other->strikes == of_before->strikes
+            : std::ranges::equal(duties_[before].counted(), duties_[duty].counted(), alike);
     if (twins) return &duties_[before];
   }
   return nullptr;
@@ -167,6 +172,18 @@ const QuickDuties::OneDuty* QuickDuties::twin(std::size_t duty, std::size_t shaf
 
 const QuickDuties::OneDuty* QuickDuties::same_way(std::size_t duty) const {
   return like_ && like_->duties_[duty].way == duties_[duty].way ? &like_->duties_[duty] : nullptr;
+}
+
+std::shared_ptr<const QuickDuties::Moving> QuickDuties::moving_of(
+    const std::vector<energy::Stretch>& way) {
+  auto moving = std::make_shared<Moving>();
+  for (std::size_t i = 0; i < way.size(); ++i) {
+    const auto turns = [](AngularVelocity speed) { return speed != AngularVelocity{}; };
+    if (way[i].parked || std::ranges::none_of(way[i].speed, turns)) continue;
+    moving->stretches.push_back(way[i]);
+    moving->at.push_back(i);
+  }
+  return moving;
 }
 
 /// Oil that is held is the same for all variants, and so is what it does.
@@ -177,7 +194,7 @@ std::vector<BearingSample> QuickDuties::fatigued(OneDuty& duty, const OilFatigue
   std::vector<BearingSample> bearings(model_->bearings.size() + model_->other_paths.size());
   for (std::size_t b = 0; b < model_->bearings.size(); ++b)
     bearings[b].damage = duty.fatigue[b]->basic_damage;
-  law.accumulate(*model_, duty.way->stretches, duty.fatigue, *oil_, oil_K, bearings);
+  law.accumulate(*model_, duty.counted(), duty.fatigue, *oil_, oil_K, bearings);
   if (duty.sump.held) duty.fatigued = Fatigued{law, oil_K, bearings};
   return bearings;
 }
@@ -188,13 +205,18 @@ DutySample QuickDuties::sample(std::size_t d, const VariantModel& variant,
   if (marched.failure) std::rethrow_exception(marched.failure);
   OneDuty& one = duties_[d];
   const DutyModel& way = *one.way;
-  const std::vector<double>& oil_K = marched.oil_K;
   DutySample result;
   fill_phases(*model_, variant, way, marched.ledger, result);
   result.end_oil_degC = in_celsius(marched.ledger.oil_at_end);
   if (!oil_) return result;
+  std::vector<double> of_moving_K;
+  if (one.moving) {
+    of_moving_K.reserve(one.moving->at.size());
+    for (const std::size_t i : one.moving->at) of_moving_K.push_back(marched.oil_K[i]);
+  }
+  const std::vector<double>& oil_K = one.moving ? of_moving_K : marched.oil_K;
   result.bearings = fatigued(one, variant.fatigue, oil_K);
-  if (electric) electric->accumulate(way.stretches, *one.strikes, *oil_, oil_K, result.bearings);
+  if (electric) electric->accumulate(one.counted(), *one.strikes, *oil_, oil_K, result.bearings);
   result.worth = one.worth;
   result.baseline_Wh_per_km = one.baseline_Wh_per_km;
   return result;

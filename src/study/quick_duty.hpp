@@ -53,13 +53,19 @@ class QuickDuties {
   /// What an oil does to the bearings.
   struct Fatigued {
     OilFatigue law;
-    std::vector<double> oil_K;  ///< at the start of each stretch
+    std::vector<double> oil_K;  ///< at the start of each that counts
     std::vector<BearingSample> bearings;
+  };
+  /// The stretches over which something turns: only there bearings are worn or struck.
+  struct Moving {
+    std::vector<energy::Stretch> stretches;
+    std::vector<std::size_t> at;  ///< their places on the way
   };
   struct OneDuty {
     std::shared_ptr<const DutyModel> way;  ///< sump and fatigue are those of the draw it is of
     energy::SumpDuty sump;
-    FatigueColumns fatigue;
+    std::shared_ptr<const Moving> moving = {};  ///< null where the way is that of one draw
+    FatigueColumns fatigue = {};
     std::shared_ptr<const std::vector<ShaftTurning>> turning = {};
     std::vector<ShaftWorth> worth = {};
     std::vector<double> inputs = {};       ///< drawn numbers that the way hangs on
@@ -68,6 +74,11 @@ class QuickDuties {
     std::vector<std::shared_ptr<const energy::LoadTorques>> load_torques = {};
     std::shared_ptr<const StrikeColumns> strikes = {};
     std::optional<Fatigued> fatigued = {};  ///< by the latest variant, where the oil is held
+
+    /// Those that columns are laid out for.
+    const std::vector<energy::Stretch>& counted() const {
+      return moving ? moving->stretches : way->stretches;
+    }
   };
   /// All duties on one set of speed grids: of the variants whose friction bends alike.
   struct Placed {
@@ -91,6 +102,7 @@ class QuickDuties {
   const OneDuty* same_way(std::size_t duty) const;
   DutySample sample(std::size_t duty, const VariantModel& variant, const ElectricModel* electric,
                     const energy::QuickMarch::Marched& marched);
+  static std::shared_ptr<const Moving> moving_of(const std::vector<energy::Stretch>& way);
   std::vector<BearingSample> fatigued(OneDuty& duty, const OilFatigue& law,
                                       const std::vector<double>& oil_K) const;
 

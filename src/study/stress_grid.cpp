@@ -66,13 +66,14 @@ voltage::Stress ShaftStresses::edge(int legs) const {
   return {double(legs) * higher.voltage, higher.duration};
 }
 
-StressTable::StressTable(std::vector<double> log_capacitance, const std::vector<Column>& columns,
+StressTable::StressTable(std::vector<double> log_capacitance, std::vector<Column> columns,
                          Solution solution, bool lets_go)
     : log_capacitance_(std::move(log_capacitance)),
+      columns_(std::move(columns)),
       solution_(std::move(solution)),
       lets_go_(lets_go),
-      points_(log_capacitance_.size() * columns.size(), {not_solved, not_solved}) {
-  for (const Column& column : columns) {
+      points_(log_capacitance_.size() * columns_.size(), {not_solved, not_solved}) {
+  for (const Column& column : columns_) {
     speed_rad_s_.push_back(column.speed_rad_s);
     log_resistance_.push_back(column.log_resistance);
   }
@@ -86,7 +87,7 @@ const StressTable::Point& StressTable::point(std::size_t row, std::size_t column
     const Point& larger = points_[column * rows + row + 1];
     if (larger.log_V == std::log(least_V)) return here = larger;
   }
-  const voltage::Stress stress = solution_(log_capacitance_[row], speed_rad_s_[column]);
+  const voltage::Stress stress = solution_(log_capacitance_[row], columns_[column]);
   here = {std::log(std::max(stress.voltage.value(), least_V)),
           std::log(std::max(stress.duration.value(), least_s))};
   return here;
@@ -141,9 +142,10 @@ StressGrid::StressGrid(const SourceInDraw& source, const voltage::ShaftNode& lea
 void StressGrid::fill(const voltage::ShaftNode& least) {
   std::vector<StressTable::Column> columns;
   for (const double speed_rad_s : speeds_->rad_s()) {
-    const auto path = path_(AngularVelocity::from_value(speed_rad_s));
-    columns.push_back(
-        {speed_rad_s, std::log(std::max(voltage::direct_resistance(*path).value(), least_ohm))});
+    const auto& path = paths_.emplace_back(path_(AngularVelocity::from_value(speed_rad_s)));
+    columns.push_back({speed_rad_s,
+                       std::log(std::max(voltage::direct_resistance(*path).value(), least_ohm)),
+                       columns.size()});
   }
   last_log_capacitance_ = std::log(widest_capacitance * least.total.value());
   last_speed_rad_s_ = columns.back().speed_rad_s;
@@ -155,10 +157,11 @@ void StressGrid::fill(const voltage::ShaftNode& least) {
                          const auto& stress) {
     return StressTable(
         log_capacitances(least, rows), of_columns,
-        [winding_rotor = least.winding_rotor, stress](double log_capacitance, double speed_rad_s) {
+        [winding_rotor = least.winding_rotor, stress](double log_capacitance,
+                                                      const StressTable::Column& column) {
           return stress(
               voltage::ShaftNode{winding_rotor, Capacitance::from_value(std::exp(log_capacitance))},
-              AngularVelocity::from_value(speed_rad_s));
+              column);
         },
         lets_go);
   };
@@ -166,8 +169,8 @@ void StressGrid::fill(const voltage::ShaftNode& least) {
       same_path ? std::vector{columns.front()} : columns_of_path(columns);
   const auto edges = [&](bool rises) {
     return table(edge_rows, path_columns, false,
-                 [this, rises](const voltage::ShaftNode& node, AngularVelocity speed) {
-                   return edge(node, path_(speed), rises);
+                 [this, rises](const voltage::ShaftNode& node, const StressTable::Column& column) {
+                   return edge(node, paths_[column.speed], rises);
                  });
   };
   rising_ = edges(true);
@@ -175,13 +178,15 @@ void StressGrid::fill(const voltage::ShaftNode& least) {
   // Where a large node has let go, a smaller one has long before. The modulation has no part in a
   // record.
   const bool recorded = !source_->measured_edges().empty();
-  held_ = table(held_rows, recorded ? path_columns : columns, true,
-                [this, recorded](const voltage::ShaftNode& node, AngularVelocity speed) {
-                  if (recorded) return of_record(node, path_(speed)).held;
-                  return voltage::Stress{voltage::held_after_discharge(
-                                             node, path_(speed), speeds_->places(speed.value())),
-                                         voltage::hold_duration(source_->source().carrier)};
-                });
+  held_ =
+      table(held_rows, recorded ? path_columns : columns, true,
+            [this, recorded](const voltage::ShaftNode& node, const StressTable::Column& column) {
+              const voltage::MaybePath& path = paths_[column.speed];
+              if (recorded) return of_record(node, path).held;
+              return voltage::Stress{
+                  voltage::held_after_discharge(node, path, speeds_->places(column.speed_rad_s)),
+                  voltage::hold_duration(source_->source().carrier)};
+            });
 }
 
 bool StressGrid::same_edges() const {

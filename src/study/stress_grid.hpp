@@ -34,18 +34,19 @@ using PathOverSpeed = std::function<voltage::MaybePath(AngularVelocity)>;
 /// A point is solved when it is first asked for: a table is not to be shared between threads.
 class StressTable {
  public:
-  using Solution = std::function<voltage::Stress(double log_capacitance, double speed_rad_s)>;
-
-  StressTable() = default;
   struct Column {
     double speed_rad_s;
     double log_resistance;  ///< of the path
+    std::size_t speed;      ///< index among all speeds
   };
+  using Solution = std::function<voltage::Stress(double log_capacitance, const Column&)>;
+
+  StressTable() = default;
   /// \param log_capacitance  at least three, rising
   /// \param columns          rising; only one where the speed moves nothing
   /// \param lets_go          a node that keeps nothing keeps nothing with less capacitance either
-  StressTable(std::vector<double> log_capacitance, const std::vector<Column>& columns,
-              Solution solution, bool lets_go);
+  StressTable(std::vector<double> log_capacitance, std::vector<Column> columns, Solution solution,
+              bool lets_go);
 
   voltage::Stress at(double log_capacitance, double speed_rad_s) const;
 
@@ -60,6 +61,7 @@ class StressTable {
   const Point& point(std::size_t row, std::size_t column) const;
 
   std::vector<double> log_capacitance_, speed_rad_s_, log_resistance_;
+  std::vector<Column> columns_;
   Solution solution_;
   bool lets_go_ = false;
   mutable std::vector<Point> points_;  ///< [column][row]; not a number until it is solved
@@ -110,8 +112,9 @@ class StressGrid {
   const SourceModel* source_;
   PathOverSpeed path_;
   const StressSpeeds* speeds_;
-  bool open_;              ///< no path: all goes with the ratio of the node
-  ShaftStresses of_unit_;  ///< without a path on a node whose ratio is 1
+  std::vector<voltage::MaybePath> paths_;  ///< at these; none if open
+  bool open_;                              ///< no path: all goes with the ratio of the node
+  ShaftStresses of_unit_;                  ///< without a path on a node whose ratio is 1
   double last_log_capacitance_ = 0.0, last_speed_rad_s_ = 0.0;
   StressTable rising_, held_;
   StressTable falling_;  ///< empty where it is the rising one
