@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 
 #include "ohmdrag/quantity/print.hpp"
 #include "study/limit_flags.hpp"
@@ -129,8 +130,7 @@ std::vector<Flag> part_flags(const Nominal& nominal, std::size_t part, std::size
     rolling_flags(*rolling, rolling->loads.at(now.torque[rolling->shaft]), flags);
   }
   if (nominal.variant.parts[part].id == "grounding")
-    flags.insert(flags.end(), nominal.variant.grounding_flags.begin(),
-                 nominal.variant.grounding_flags.end());
+    std::ranges::move(in_words(nominal.variant.grounding_notes), std::back_inserter(flags));
   return flags;
 }
 

@@ -82,9 +82,7 @@ Correlation correlation_among(const Correlation& all,
 Draws::Draws(std::span<const UncertainNumber* const> numbers, unsigned long long seed,
              std::span<const Correlation> correlations)
     : seed_(seed) {
-  for (const UncertainNumber* number : numbers)
-    if (!number->certain() && columns_.emplace(number->key, Column{}).second)
-      drawn_.push_back(number);
+  name_columns(numbers);
   for (const Correlation& all : correlations) {
     const auto drawn = [&](const std::string& key) {
       const auto found = std::ranges::find(drawn_, key, &UncertainNumber::key);
@@ -93,6 +91,17 @@ Draws::Draws(std::span<const UncertainNumber* const> numbers, unsigned long long
     };
     Correlation among = correlation_among(all, drawn);
     if (among.keys.size() > 1) correlations_.push_back(std::move(among));
+  }
+}
+
+void Draws::name_columns(std::span<const UncertainNumber* const> numbers) {
+  for (const UncertainNumber* number : numbers) {
+    if (number->certain()) continue;
+    const auto [found, is_new] = index_.emplace(number->key, columns_.size());
+    index_at_.emplace(number, found->second);
+    if (!is_new) continue;
+    columns_.emplace_back();
+    drawn_.push_back(number);
   }
 }
 
@@ -119,7 +128,7 @@ Draws Draws::parts_of_states(std::span<const UncertainNumber* const> numbers, in
   Draws out(numbers, seed, correlations);
   out.samples_ = out.block_ = states * parts;
   out.extend(Which::spread, static_cast<std::size_t>(states), 0);
-  for (auto& [key, column] : out.columns_) {
+  for (Column& column : out.columns_) {
     std::vector<double> repeated;
     for (const double share : column.spread)
       repeated.insert(repeated.end(), static_cast<std::size_t>(parts), share);
@@ -148,7 +157,7 @@ Draws Draws::one_at_a_time(std::span<const UncertainNumber* const> numbers) {
   const auto count = static_cast<std::size_t>(out.samples_);
   for (std::size_t i = 0; i < inputs.size(); ++i) {
     const auto& [number, scatter] = inputs[i];
-    Column& column = out.columns_.at(number->key);
+    Column& column = out.column_of(number->key);
     std::vector<double>& shares = scatter ? column.scatter : column.spread;
     shares.assign(count, 0.5);
     const Distribution& distribution = scatter ? number->scatter : number->spread;
@@ -206,7 +215,7 @@ void Draws::extend(Which which, std::size_t count, std::uint64_t block) {
   std::vector<std::pair<std::string, std::vector<double>*>> columns;
   for (const UncertainNumber* number : drawn_) {
     if ((scatter ? number->scatter : number->spread).shape == Shape::exact) continue;
-    Column& column = columns_.at(number->key);
+    Column& column = column_of(number->key);
     std::vector<double>& shares = scatter ? column.scatter : column.spread;
     from = shares.size();
     columns.emplace_back(number->key + std::string(scatter ? scatter_suffix : ""), &shares);
@@ -224,7 +233,7 @@ void Draws::extend_independently(std::size_t count) {
     if (number->scatter.shape == Shape::exact) continue;
     boost::random::mt19937_64 engine(
         seed_ ^ stable_hash(number->key + std::string(scatter_suffix) + " independent"));
-    std::vector<double>& shares = columns_.at(number->key).scatter;
+    std::vector<double>& shares = column_of(number->key).scatter;
     for (std::size_t i = 0; i < count; ++i) shares.push_back(unit_share(engine));
   }
   correlate(Which::scatter, 0);
@@ -236,7 +245,7 @@ void Draws::correlate(Which which, std::size_t from) {
     const numerics::JointNormal joint(correlation.matrix);
     std::vector<std::vector<double>*> columns;
     for (const std::string& key : correlation.keys) {
-      Column& column = columns_.at(key);
+      Column& column = column_of(key);
       columns.push_back(correlation.of_scatter ? &column.scatter : &column.spread);
     }
     const std::size_t count = columns.front()->size() - from;
@@ -268,33 +277,37 @@ std::vector<Draws::Input> Draws::inputs() const {
 }
 
 double Draws::share(const Input& input, int sample) const {
-  const Column& column = columns_.at(input.number->key);
+  const Column& column = column_of(*input.number);
   return (input.scatter ? column.scatter : column.spread).at(static_cast<std::size_t>(sample));
 }
 
 Draws::Draws(std::span<const UncertainNumber* const> numbers, std::span<const Places> places)
     : samples_(static_cast<int>(places.size())) {
-  for (const UncertainNumber* number : numbers) {
-    if (number->certain() || columns_.contains(number->key)) continue;
-    Column column;
+  name_columns(numbers);
+  for (std::size_t c = 0; c < columns_.size(); ++c)
     for (const Places& sample : places) {
-      const auto found = sample.find(number->key);
+      const auto found = sample.find(drawn_[c]->key);
       const NumberPlace at = found == sample.end() ? NumberPlace{} : found->second;
-      column.spread.push_back(at.spread);
-      column.scatter.push_back(at.scatter);
+      columns_[c].spread.push_back(at.spread);
+      columns_[c].scatter.push_back(at.scatter);
     }
-    columns_.emplace(number->key, std::move(column));
-    drawn_.push_back(number);
-  }
+}
+
+const Draws::Column& Draws::column_of(const UncertainNumber& number) const {
+  // Another number may stand by now where one of another key stood.
+  if (const auto at = index_at_.find(&number);
+      at != index_at_.end() && drawn_[at->second]->key == number.key)
+    return columns_[at->second];
+  const auto found = index_.find(number.key);
+  if (found == index_.end())
+    throw std::logic_error("no draws for the uncertain number " + number.key);
+  return columns_[found->second];
 }
 
 double Draws::value(const UncertainNumber& number, int sample) const {
   if (number.certain()) return number.mid();
-  const auto found = columns_.find(number.key);
-  if (found == columns_.end())
-    throw std::logic_error("no draws for the uncertain number " + number.key);
   const auto i = static_cast<std::size_t>(sample);
-  const auto& [spread, scatter] = found->second;
+  const auto& [spread, scatter] = column_of(number);
   return number.at(spread.empty() ? 0.5 : spread[i], scatter.empty() ? 0.5 : scatter[i]);
 }
 

@@ -111,7 +111,7 @@ contact::RunningResistance running_law(const ElementResistance::Running& entry, 
 }
 
 PathsOverService paths_of(const Grounding& grounding, const GroundingContact& here,
-                          const Draw& draw, std::vector<Flag>& flags) {
+                          const Draw& draw, GroundingNotes& notes) {
   const ElementResistance* entry = resistance_of(grounding.element);
   const bool brush = std::holds_alternative<BrushElement>(grounding.element.form);
   if (!has_resistance(grounding)) return {};
@@ -137,7 +137,7 @@ PathsOverService paths_of(const Grounding& grounding, const GroundingContact& he
   const Inductance inductance = path_inductance(grounding, draw);
   const double growth = entry ? draw(entry->end_of_service_factor) : 1.0;
   std::optional<Resistance> new_by_law;
-  if (grounding.impedance) flag_measured(grounding.impedance->fit, flags);
+  if (grounding.impedance) notes.measured = &grounding.impedance->fit;
   PathsOverService paths;
   for (const Age age : ages) {
     const LineForce force = here.life ? here.life->line_force(age) : LineForce{};
@@ -145,7 +145,7 @@ PathsOverService paths_of(const Grounding& grounding, const GroundingContact& he
     if (entry && !law) continue;
     if (age == Age::begin && law) {
       new_by_law = law->value;
-      for (const auto& flag : law->flags) flags.push_back(in_words(flag, "grounding"));
+      notes.ranges = law->flags;
     }
     const double grown = std::pow(growth, share_of_service(age));
     // What is stated or measured is the new contact; it changes as the law does.
@@ -190,10 +190,7 @@ void fit_grounding_path(const WorldModel& model, const Grounding& grounding, con
   const auto& coupling = model.world->coupling;
   if (coupling && model.shaft_index(coupling->shaft) != s) {
     // Between the shafts lie gear mesh and bearings: no path that this model knows.
-    into.grounding_flags.push_back({"grounds-another-shaft",
-                                    "stands on another shaft than the one the winding couples "
-                                    "to: it grounds nothing in this "
-                                    "model"});
+    into.grounding_notes.on_another_shaft = true;
     return;
   }
   GroundingContact here{.life = nullptr, .diameter = model.diameter[s]};
@@ -210,7 +207,7 @@ void fit_grounding_path(const WorldModel& model, const Grounding& grounding, con
     here.oil_permittivity = model.oil.permittivity;
   }
   into.grounded = has_resistance(grounding);
-  into.path = paths_of(grounding, here, draw, into.grounding_flags);
+  into.path = paths_of(grounding, here, draw, into.grounding_notes);
   into.force_exponent = force_exponent_of(grounding, here, draw);
   // Who states a resistance or a measured impedance states that of the running contact.
   const ElementResistance* entry = resistance_of(grounding.element);
@@ -220,13 +217,25 @@ void fit_grounding_path(const WorldModel& model, const Grounding& grounding, con
                                   history ? history->temperature : from_celsius(20.0)};
   }
   const auto* ring = std::get_if<RingElement>(&grounding.element.form);
-  if (ring && ring->oil)
-    into.grounding_flags.push_back(
+  if (ring && ring->oil) into.grounding_notes.least_solid_share = here.load_share;
+}
+
+std::vector<Flag> in_words(const GroundingNotes& notes) {
+  std::vector<Flag> flags;
+  if (notes.on_another_shaft)
+    flags.push_back({"grounds-another-shaft",
+                     "stands on another shaft than the one the winding couples to: it grounds "
+                     "nothing in this model"});
+  if (notes.measured) flag_measured(*notes.measured, flags);
+  for (const auto& flag : notes.ranges) flags.push_back(in_words(flag, "grounding"));
+  if (notes.least_solid_share)
+    flags.push_back(
         {"oil-wetted",
          fmt::format("Contact resistance not guaranteed when oil is present. At the worst "
                      "operating point solid contact carries {} of the force; the path is taken "
                      "there.",
-                     print_number(100.0 * here.load_share, 2) + " %")});
+                     print_number(100.0 * *notes.least_solid_share, 2) + " %")});
+  return flags;
 }
 
 }  // namespace ohmdrag::study

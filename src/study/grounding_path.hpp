@@ -23,9 +23,9 @@ struct GroundingContact {
   double oil_permittivity = 1.0;
 };
 
-/// The paths to the housing; flags of the resistance law go to `flags`.
+/// The paths to the housing; what is to be said of their law or measurement goes to `notes`.
 PathsOverService paths_of(const Grounding& grounding, const GroundingContact& here,
-                          const Draw& draw, std::vector<Flag>& flags);
+                          const Draw& draw, GroundingNotes& notes);
 
 /// Gives a variant its way to the housing, after every contact stands in its place: how much of a
 /// wetted contact oil carries depends on the others' heat.

@@ -132,6 +132,15 @@ struct PartInfo {
   const Element* element = nullptr;  ///< null for bearings
 };
 
+/// What is to be said of a grounding contact, before anyone puts it into words.
+struct GroundingNotes {
+  bool on_another_shaft = false;  ///< than the one the winding couples to
+  const voltage::MeasuredPath* measured = nullptr;
+  std::vector<numerics::RangeFlag> ranges;  ///< of the resistance law, new
+  std::optional<double> least_solid_share;  ///< of the force, where oil wets the contact
+};
+std::vector<Flag> in_words(const GroundingNotes& notes);
+
 /// A contact of a variant over its service.
 struct LivingContact {
   std::string id;
@@ -152,7 +161,7 @@ struct VariantModel {
   PathsOverService path;  ///< of the resting contact at 20 degC
   std::optional<RunningContact> running;
   std::optional<double> force_exponent;  ///< of the grounding's resistance; with a law alone
-  std::vector<Flag> grounding_flags;
+  GroundingNotes grounding_notes;
   OilFatigue fatigue;  ///< of the bearings
 
   /// The path at a speed of its shaft.

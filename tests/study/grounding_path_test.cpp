@@ -11,10 +11,10 @@ using namespace ohmdrag::test;
 
 namespace {
 
-PathsOverService paths(const Grounding& grounding, std::vector<Flag>* flags = nullptr) {
-  std::vector<Flag> ignored;
+PathsOverService paths(const Grounding& grounding, GroundingNotes* notes = nullptr) {
+  GroundingNotes ignored;
   return paths_of(grounding, {.life = nullptr, .diameter = 45.0_mm}, Draw{},
-                  flags ? *flags : ignored);
+                  notes ? *notes : ignored);
 }
 
 }  // namespace
@@ -44,8 +44,8 @@ TEST_CASE("a measured impedance takes the place of the law and ages by its resis
   impedance.fit.from = 1.0_kHz;
   impedance.fit.to = 10.0_MHz;
   impedance.factor = known(1.5);
-  std::vector<Flag> flags;
-  const auto by_age = paths(grounding, &flags);
+  GroundingNotes notes;
+  const auto by_age = paths(grounding, &notes);
   CHECK_THAT(by_age.front()->resistance, near(3.0_ohm, 1e-12));
   CHECK_THAT(by_age.front()->films[0].resistance, near(45.0_ohm, 1e-12));
   CHECK_THAT(by_age.back()->resistance, near(9.0_ohm, 1e-12));
@@ -56,6 +56,7 @@ TEST_CASE("a measured impedance takes the place of the law and ages by its resis
     CHECK_THAT(path->films[0].capacitance, near(2.0_nF / 1.5, 1e-12));
     CHECK_THAT(path->across, near(5.0_pF / 1.5, 1e-12));
   }
+  const std::vector<Flag> flags = in_words(notes);
   REQUIRE(flags.size() == 1);
   CHECK(flags[0].code == "impedance-measured");
   CHECK(flags[0].text.find("from 1 kHz to 10 MHz") != std::string::npos);

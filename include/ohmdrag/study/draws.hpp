@@ -109,6 +109,10 @@ class Draws {
 
   Draws(std::span<const UncertainNumber* const> numbers, unsigned long long seed,
         std::span<const Correlation> correlations);
+  /// One column a key: of a number that has none yet, an empty one.
+  void name_columns(std::span<const UncertainNumber* const> numbers);
+  const Column& column_of(const UncertainNumber& number) const;
+  Column& column_of(const std::string& key) { return columns_[index_.at(key)]; }
   void rank_leading();
   /// Strata of one input in one block of so many samples.
   std::vector<double> strata(const std::string& name, std::size_t count, std::uint64_t block) const;
@@ -124,7 +128,10 @@ class Draws {
   std::vector<Correlation> correlations_;
   std::map<std::string, std::size_t> dimension_;  ///< of the leading inputs, by name
   std::vector<const UncertainNumber*> drawn_;
-  std::unordered_map<std::string, Column> columns_;
+  std::vector<Column> columns_;  ///< in the order of drawn_
+  std::unordered_map<std::string, std::size_t> index_;
+  /// By place: the numbers of a case are asked for again and again in every sample.
+  std::unordered_map<const UncertainNumber*, std::size_t> index_at_;
 };
 
 /// One sample of an ensemble, or the nominal case: what turns an uncertain number into a value.
