@@ -10,9 +10,9 @@ namespace ohmdrag::study {
 namespace {
 
 /// Over the frequencies; infinite where no path is left.
-std::vector<double> impedance_ohm(const std::optional<voltage::GroundingPath>& path,
-                                  const std::vector<Frequency>& frequencies) {
-  std::vector<double> result;
+ByFrequency impedance_ohm(const std::optional<voltage::GroundingPath>& path,
+                          const std::vector<Frequency>& frequencies) {
+  ByFrequency result;
   result.reserve(frequencies.size());
   for (const Frequency& f : frequencies)
     result.push_back(path ? std::abs(voltage::impedance_ohm(*path, f))

@@ -20,7 +20,7 @@ struct Slice {
     double total = 0.0;
     for (std::size_t i = 0; i < duty.phases.size(); ++i) {
       if (phase && *phase != i) continue;
-      const std::vector<double>& by_part = duty.phases[i].*member;
+      const ByPart& by_part = duty.phases[i].*member;
       total += part ? by_part[*part] : std::accumulate(by_part.begin(), by_part.end(), 0.0);
     }
     return total;

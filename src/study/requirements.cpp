@@ -58,7 +58,7 @@ std::vector<std::size_t> points_of(const Case& world, const std::string& id) {
 /// Largest |Z| at the requirement's frequencies: a band by its two ends (a series R-L path rises
 /// with frequency), or without any the switching frequency and 1 MHz.
 double worst_impedance(const Ensemble& ensemble, const Requirement& requirement,
-                       const std::vector<double>& impedance) {
+                       const ByFrequency& impedance) {
   std::vector<Frequency> at = requirement.band;
   if (at.empty()) {
     if (ensemble.question->inverter)

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <boost/container/small_vector.hpp>
 #include <cmath>
 #include <limits>
 #include <vector>
@@ -16,6 +17,14 @@ namespace ohmdrag::study {
 inline constexpr std::array credit_us{0.0, 0.1, 0.3, 1.0};
 /// The credit of the headline.
 inline constexpr std::size_t headline_credit = 2;
+
+/// A short list inside its sample, on the heap only where it is longer than most: an ensemble holds
+/// a hundred thousand of them, and making and dropping each by itself takes a while.
+template <std::size_t Most>
+using ShortList = boost::container::small_vector<double, Most>;
+using ByPart = ShortList<6>;
+using ByFrequency = ShortList<12>;
+using ByBand = ShortList<4>;
 
 inline constexpr double not_a_figure = std::numeric_limits<double>::quiet_NaN();
 
@@ -57,7 +66,7 @@ struct ElectricSample {
   double density_A_mm2 = not_a_figure;  ///< of the highest
   double dwell_s = 0.0;                 ///< of the verdict's edge above the threshold
   double conducting_A = not_a_figure;   ///< at an edge through metal that touches
-  std::vector<double> reduction_dB;     ///< least in each band of the case
+  ByBand reduction_dB;                  ///< least in each band of the case
 };
 
 struct PointSample {
@@ -66,15 +75,15 @@ struct PointSample {
   double idle_into_sump_W = 0.0;  ///< through the shafts without any friction
   /// Of the running contact, by age, over the frequencies of the findings; empty without grounding,
   /// infinite where no path is left.
-  std::array<std::vector<double>, ages.size()> impedance_ohm;
+  std::array<ByFrequency, ages.size()> impedance_ohm;
   ElectricSample electric;
 };
 
 struct PhaseSample {
   double time_s = 0.0;
   double distance_m = 0.0;
-  std::vector<double> shaft_J;    ///< per part
-  std::vector<double> battery_J;  ///< per part; driven duties
+  ByPart shaft_J;    ///< per part
+  ByPart battery_J;  ///< per part; driven duties
 };
 
 /// A small constant loss at one shaft over one duty.
@@ -149,7 +158,7 @@ struct VariantSample {
   std::vector<PointSample> points;
   std::vector<DutySample> duties;
   /// Of the resting contact, as at the points; for cases without any.
-  std::array<std::vector<double>, ages.size()> impedance_ohm;
+  std::array<ByFrequency, ages.size()> impedance_ohm;
   std::array<double, ages.size()> resistance_ohm{};  ///< at rest; infinite where it is open
   std::vector<ContactSample> contacts;               ///< in the order of VariantModel::lives
 };

@@ -49,7 +49,7 @@ void add(BearingSample& sum, const BearingSample& more) {
     sum.striking_by_credit_s[c] += more.striking_by_credit_s[c];
 }
 
-void add(std::vector<double>& sum, const std::vector<double>& more) {
+void add(ByPart& sum, const ByPart& more) {
   for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += more[i];
 }
 
