@@ -113,9 +113,12 @@ DutySample duty_sample(const WorldModel& model, const VariantModel& variant, con
 
 void fill_phases(const WorldModel& model, const VariantModel& variant, const DutyModel& duty,
                  const energy::Ledger& ledger, DutySample& result) {
-  result.phases.reserve(ledger.phases.size());
-  for (const energy::PhaseLedger& phase : ledger.phases) {
-    PhaseSample sample{phase.time.value(), phase.distance.value(), {}, {}};
+  result.phases.resize(ledger.phases.size());
+  for (std::size_t i = 0; i < ledger.phases.size(); ++i) {
+    const energy::PhaseLedger& phase = ledger.phases[i];
+    PhaseSample& sample = result.phases[i];
+    sample.time_s = phase.time.value();
+    sample.distance_m = phase.distance.value();
     sample.shaft_J.reserve(variant.parts.size());
     if (duty.driven) sample.battery_J.reserve(variant.parts.size());
     for (std::size_t p = 0; p < variant.parts.size(); ++p) {
@@ -124,7 +127,6 @@ void fill_phases(const WorldModel& model, const VariantModel& variant, const Dut
         sample.battery_J.push_back(
             phase.at_battery(p, *model.path, model.gearing[variant.parts[p].shaft].side).value());
     }
-    result.phases.push_back(std::move(sample));
   }
 }
 

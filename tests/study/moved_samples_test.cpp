@@ -13,7 +13,8 @@ using namespace ohmdrag::test;
 
 namespace {
 
-void add(std::vector<double>& all, const std::vector<double>& some) {
+template <class Numbers>
+void add(std::vector<double>& all, const Numbers& some) {
   all.insert(all.end(), some.begin(), some.end());
 }
 
