@@ -144,9 +144,9 @@ struct Range {
         add_edges(legs, share, edges_per_s, stress, ratio, law, block, sum);
     }
   };
-  if (held_is_certain) {
-    add(block.rising, rising, of_held);
-    if (!law.alike) add(block.falling, falling, of_held);
+  if (held_is_certain) {  // whatever the edges are
+    add(block.rising, held, of_held);
+    if (!law.alike) add(block.falling, held, of_held);
     return;
   }
   add(block.rising, rising, over_threshold(block.rising, drawn_V_m, root_drawn, block, rising));
