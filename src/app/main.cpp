@@ -4,7 +4,6 @@
 //   1 anything else.
 
 #include <CLI/CLI.hpp>
-#include <cstdlib>
 #include <iostream>
 #include <stdexcept>
 #ifdef __GLIBC__
@@ -18,7 +17,7 @@
 namespace {
 
 /// What one draw of an ensemble gives back the next one takes again. Handed to the system in
-/// between, its pages come anew each time: a fifth of the processor time of an ensemble.
+/// between, its pages come anew each time: up to a sixth of the processor time of an ensemble.
 void keep_memory_between_draws() {
 #ifdef __GLIBC__
   constexpr int megabyte = 1 << 20;

@@ -67,7 +67,6 @@ class OilColumns {
     double from_K, per_K;
     double last;                 ///< index of the last piece
     const double* coefficients;  ///< [figure][power][piece]
-    bool holds(double oil_K) const { return oil_K >= coldest_K && oil_K <= hottest_K; }
     Cubic cubic(Figure figure, double piece) const {
       const double* const c = coefficients + static_cast<std::size_t>(figure) * 4 * most_nodes +
                               static_cast<std::size_t>(piece);
@@ -76,7 +75,7 @@ class OilColumns {
   };
   Pieces pieces() const;
 
-  bool holds(double oil_K) const { return oil_K >= coldest_K && oil_K <= hottest_K; }
+  static bool holds(double oil_K) { return oil_K >= coldest_K && oil_K <= hottest_K; }
   /// \pre holds(oil_K)
   double at(double oil_K, Figure figure) const;
 

@@ -39,7 +39,7 @@ struct OilBlock {
   }
   block.first = piece_at((least_K - from_K) * per_K);
   block.last = piece_at((most_K - from_K) * per_K);
-  return oil.holds(least_K) && oil.holds(most_K);
+  return OilColumns::holds(least_K) && OilColumns::holds(most_K);
 }
 
 /// A figure of the oil in every stretch of the block.
