@@ -6,31 +6,13 @@
 #include <CLI/CLI.hpp>
 #include <iostream>
 #include <stdexcept>
-#ifdef __GLIBC__
-#include <malloc.h>
-#endif
 
 #include "app/commands.hpp"
 #include "app/files.hpp"
 #include "ohmdrag/input/input_error.hpp"
 
-namespace {
-
-/// What one draw of an ensemble gives back the next one takes again. Handed to the system in
-/// between, its pages come anew each time: up to a sixth of the processor time of an ensemble.
-void keep_memory_between_draws() {
-#ifdef __GLIBC__
-  constexpr int megabyte = 1 << 20;
-  mallopt(M_TRIM_THRESHOLD, 256 * megabyte);
-  mallopt(M_MMAP_THRESHOLD, 32 * megabyte);
-#endif
-}
-
-}  // namespace
-
 int main(int argc, char** argv) {
   using namespace ohmdrag;
-  keep_memory_between_draws();
   try {
     CLI::App cli{"ohmdrag: what grounding a rotor shaft costs in watts and what it buys"};
     app::Exit exit = app::Exit::done;
