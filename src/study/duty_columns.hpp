@@ -144,6 +144,12 @@ struct FilmColumns {
 FilmColumns film_columns(const WorldModel& model, std::size_t shaft, const SourceModel& source,
                          const std::vector<energy::Stretch>& stretches, const OilColumns& oil);
 
+/// Where the stretches of a duty stand in a grid of speeds: the column below each, and the share of
+/// the way to the next.
+struct ColumnPlaces {
+  numerics::LaneRows column, along;
+};
+
 /// With all that hangs on the draw.
 struct StrikeColumns {
   /// What a bearing's films are at eta u to their powers of 1.
@@ -155,6 +161,7 @@ struct StrikeColumns {
   };
   std::shared_ptr<const FilmColumns> films;
   std::array<numerics::LaneRows, 3> edges_per_s;  ///< of one, two and three legs
+  ColumnPlaces among_speeds;                      ///< of StressSpeeds
   std::vector<Bearing> bearings;                  ///< of the shaft, with films
 };
 /// \param films  of the same stretches; null: to be laid out

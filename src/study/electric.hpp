@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "ohmdrag/life/electrical_life.hpp"
+#include "ohmdrag/numerics/lane_rows.hpp"
 #include "ohmdrag/voltage/discharge.hpp"
 #include "ohmdrag/voltage/discharge_path.hpp"
 #include "ohmdrag/voltage/verdict.hpp"
@@ -17,6 +18,7 @@ namespace ohmdrag::study {
 
 struct StrikeColumns;
 class OilColumns;
+struct NodeCourse;
 
 /// The shaft at one speed, oil temperature and torque.
 struct ElectricState {
@@ -57,14 +59,19 @@ class ElectricModel {
                   std::vector<BearingSample>& paths) const;
   /// The same of a whole duty, out of columns and the powers of the oil: to rounding, but for the
   /// oil between the nodes of its table.
-  /// \param oil_K  at the start of each stretch
+  /// \param oil_K  at the start of each stretch, in blocks; what fills the last one counts for
+  /// nothing \param nodes  those found before along the same columns: taken where oil and bearings
+  /// are the
+  ///               same, else replaced; null: nothing is kept
   void accumulate(std::span<const energy::Stretch> stretches, const StrikeColumns& columns,
-                  const OilColumns& oil, std::span<const double> oil_K,
-                  std::vector<BearingSample>& paths) const;
+                  const OilColumns& oil, const numerics::LaneRows& oil_K,
+                  std::vector<BearingSample>& paths, NodeCourse* nodes = nullptr) const;
 
   // The nominal case shows more than the ensemble.
   voltage::MaybePath path(AngularVelocity speed) const { return grid_.path(speed); }
   const SourceModel& source() const { return source_; }
+  /// At which its stresses are solved ahead.
+  const StressSpeeds& speeds() const { return *shared_source_->speeds; }
   /// The stresses of a state without the interpolation of a duty.
   ShaftStresses solved(const ElectricState& state) const {
     return grid_.solved(state.node, state.speed);

@@ -7,6 +7,7 @@
 
 #include "ohmdrag/bearing/rating_life.hpp"
 #include "ohmdrag/energy/march.hpp"
+#include "ohmdrag/numerics/lane_rows.hpp"
 #include "ohmdrag/study/case.hpp"
 #include "ohmdrag/study/draws.hpp"
 
@@ -59,10 +60,11 @@ class OilFatigue {
                   std::vector<BearingSample>& bearings) const;
 
   /// The same of a whole duty, out of tables over the viscosity ratio: within 1e-5 of it.
-  /// \param oil_K  at the start of each stretch
+  /// \param oil_K  at the start of each stretch, in blocks; what fills the last one counts for
+  /// nothing
   void accumulate(const WorldModel& model, std::span<const energy::Stretch> stretches,
                   std::span<const std::shared_ptr<const FatigueColumn>> columns,
-                  const OilColumns& oil, std::span<const double> oil_K,
+                  const OilColumns& oil, const numerics::LaneRows& oil_K,
                   std::vector<BearingSample>& bearings) const;
 
  private:

@@ -21,7 +21,7 @@ double total(const LaneRow& row) {
 
 void OilFatigue::accumulate(const WorldModel& model, std::span<const energy::Stretch> stretches,
                             std::span<const std::shared_ptr<const FatigueColumn>> columns,
-                            const OilColumns& oil, std::span<const double> oil_K,
+                            const OilColumns& oil, const numerics::LaneRows& oil_K,
                             std::vector<BearingSample>& bearings) const {
   if (!cleanliness_) return;
   const numerics::LaneWidth width = numerics::widest_lanes();
@@ -31,18 +31,15 @@ void OilFatigue::accumulate(const WorldModel& model, std::span<const energy::Str
                             model.bearings[b].roller, proven_ep_additive_));
   std::vector<FatigueSums> sums(bearings_.size());
   std::vector<BearingSample> computed(bearings_.size());  // where the oil holds nothing
-  LaneRow here_K;
-  for (std::size_t at = 0; at < blocks_of(stretches.size()); ++at) {
-    const std::size_t from = at * lanes, count = std::min(lanes, stretches.size() - from);
-    const auto here = oil_K.subspan(from, count);
-    std::ranges::copy(here, here_K.of);
-    std::fill(here_K.of + count, here_K.of + lanes, here.back());
-    if (find_fatigue(columns, laws, oil, here_K, at, width, sums)) continue;
-    for (std::size_t i = from; i < from + count; ++i)
+  for (std::size_t at = 0; at < oil_K.rows(); ++at) {
+    if (find_fatigue(columns, laws, oil, oil_K[at], at, width, sums)) continue;
+    const std::size_t from = at * lanes, to = std::min(from + lanes, stretches.size());
+    for (std::size_t i = from; i < to; ++i)
       if (!stretches[i].parked)
         for (std::size_t b = 0; b < bearings_.size(); ++b)
           add(model, b, stretches[i],
-              material::kinematic_viscosity(model.oil, Temperature::from_value(oil_K[i])),
+              material::kinematic_viscosity(model.oil,
+                                            Temperature::from_value(oil_K[at][i - from])),
               computed[b]);
   }
   for (std::size_t b = 0; b < bearings_.size(); ++b) {

@@ -87,14 +87,14 @@ namespace {
 }  // namespace
 
 bool find_fatigue(std::span<const std::shared_ptr<const FatigueColumn>> columns,
-                  std::span<const LifeLaw> laws, const OilColumns& oil, const LaneRow& oil_K,
+                  std::span<const LifeLaw> laws, const OilColumns& oil, const double* oil_K,
                   std::size_t at, numerics::LaneWidth width, std::vector<FatigueSums>& sums) {
   const OilColumns::Pieces pieces = oil.pieces();
   bool held = false;
   numerics::run_at_width(width, [&] {
     OilBlock place;
     LaneRow viscosity_m2_s, log_viscosity;
-    held = place_oil(pieces, oil_K.of, place);
+    held = place_oil(pieces, oil_K, place);
     if (!held) return;
     look_up(pieces, OilColumns::viscosity_m2_s, place, viscosity_m2_s);
     look_up(pieces, OilColumns::log_viscosity, place, log_viscosity);

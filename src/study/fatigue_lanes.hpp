@@ -31,7 +31,7 @@ struct FatigueSums {
 
 /// False, and nothing is added, if the oil does not hold every temperature of the block.
 bool find_fatigue(std::span<const std::shared_ptr<const FatigueColumn>> columns,
-                  std::span<const LifeLaw> laws, const OilColumns& oil, const LaneRow& oil_K,
+                  std::span<const LifeLaw> laws, const OilColumns& oil, const double* oil_K,
                   std::size_t at, numerics::LaneWidth width, std::vector<FatigueSums>& sums);
 
 }  // namespace ohmdrag::study

@@ -186,9 +186,22 @@ std::shared_ptr<const QuickDuties::Moving> QuickDuties::moving_of(
   return moving;
 }
 
+numerics::LaneRows QuickDuties::OneDuty::of_counted(std::span<const double> of_way) const {
+  const std::size_t count = counted().size();
+  numerics::LaneRows result(blocks_of(count));
+  if (count == 0) return result;
+  double* const all = result[0];
+  if (moving)
+    std::ranges::transform(moving->at, all, [of_way](std::size_t i) { return of_way[i]; });
+  else
+    std::ranges::copy(of_way, all);
+  std::fill(all + count, all + result.rows() * numerics::lanes, all[count - 1]);
+  return result;
+}
+
 /// Oil that is held is the same for all variants, and so is what it does.
 std::vector<BearingSample> QuickDuties::fatigued(OneDuty& duty, const OilFatigue& law,
-                                                 const std::vector<double>& oil_K) const {
+                                                 const numerics::LaneRows& oil_K) const {
   if (duty.fatigued && duty.fatigued->law == law && duty.fatigued->oil_K == oil_K)
     return duty.fatigued->bearings;
   std::vector<BearingSample> bearings(model_->bearings.size() + model_->other_paths.size());
@@ -209,14 +222,11 @@ DutySample QuickDuties::sample(std::size_t d, const VariantModel& variant,
   fill_phases(*model_, variant, way, marched.ledger, result);
   result.end_oil_degC = in_celsius(marched.ledger.oil_at_end);
   if (!oil_) return result;
-  std::vector<double> of_moving_K;
-  if (one.moving) {
-    of_moving_K.reserve(one.moving->at.size());
-    for (const std::size_t i : one.moving->at) of_moving_K.push_back(marched.oil_K[i]);
-  }
-  const std::vector<double>& oil_K = one.moving ? of_moving_K : marched.oil_K;
+  const numerics::LaneRows oil_K = one.of_counted(marched.oil_K);
   result.bearings = fatigued(one, variant.fatigue, oil_K);
-  if (electric) electric->accumulate(one.counted(), *one.strikes, *oil_, oil_K, result.bearings);
+  if (electric)
+    electric->accumulate(one.counted(), *one.strikes, *oil_, oil_K, result.bearings,
+                         one.sump.held ? &one.nodes : nullptr);
   result.worth = one.worth;
   result.baseline_Wh_per_km = one.baseline_Wh_per_km;
   return result;

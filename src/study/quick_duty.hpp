@@ -11,6 +11,7 @@
 #include "study/duty_columns.hpp"
 #include "study/electric.hpp"
 #include "study/ensemble.hpp"
+#include "study/strike_lanes.hpp"
 
 /// The duties of an ensemble, marched by tables and columns: every variant in every draw.
 namespace ohmdrag::study {
@@ -53,7 +54,7 @@ class QuickDuties {
   /// What an oil does to the bearings.
   struct Fatigued {
     OilFatigue law;
-    std::vector<double> oil_K;  ///< at the start of each that counts
+    numerics::LaneRows oil_K;  ///< at the start of each that counts
     std::vector<BearingSample> bearings;
   };
   /// The stretches over which something turns: only there bearings are worn or struck.
@@ -74,11 +75,15 @@ class QuickDuties {
     std::vector<std::shared_ptr<const energy::LoadTorques>> load_torques = {};
     std::shared_ptr<const StrikeColumns> strikes = {};
     std::optional<Fatigued> fatigued = {};  ///< by the latest variant, where the oil is held
+    NodeCourse nodes = {};                  ///< likewise
 
     /// Those that columns are laid out for.
     const std::vector<energy::Stretch>& counted() const {
       return moving ? moving->stretches : way->stretches;
     }
+    /// What holds at the start of each stretch of the way, of those that count, in blocks; the last
+    /// one is filled with its last.
+    numerics::LaneRows of_counted(std::span<const double> of_way) const;
   };
   /// All duties on one set of speed grids: of the variants whose friction bends alike.
   struct Placed {
@@ -104,7 +109,7 @@ class QuickDuties {
                     const energy::QuickMarch::Marched& marched);
   static std::shared_ptr<const Moving> moving_of(const std::vector<energy::Stretch>& way);
   std::vector<BearingSample> fatigued(OneDuty& duty, const OilFatigue& law,
-                                      const std::vector<double>& oil_K) const;
+                                      const numerics::LaneRows& oil_K) const;
 
   const WorldModel* model_;
   const QuickDuties* like_;

@@ -1,5 +1,6 @@
 #include "study/stress_lanes.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -21,32 +22,43 @@ struct alignas(64) LaneIndices {
   int of[lanes];
 };
 
-/// Column below each stretch, and the place between it and the next.
-struct ColumnPlaces {
-  LaneRow column, along;
+/// The same of one block.
+struct RowPlaces {
+  const double *column, *along;
 };
 
 [[gnu::always_inline]] inline void place(const std::vector<double>& grid, const double* speed_rad_s,
-                                         ColumnPlaces& found) {
-  for (double& column : found.column.of) column = 0.0;
+                                         double* columns, double* along) {
+  std::fill(columns, columns + lanes, 0.0);
   for (std::size_t c = 1; c + 1 < grid.size(); ++c) {
     const double here = grid[c];
 #pragma GCC ivdep
-    for (std::size_t i = 0; i < lanes; ++i)
-      found.column.of[i] += speed_rad_s[i] >= here ? 1.0 : 0.0;
+    for (std::size_t i = 0; i < lanes; ++i) columns[i] += speed_rad_s[i] >= here ? 1.0 : 0.0;
   }
   const double* const speeds = grid.data();
 #pragma GCC ivdep
   for (std::size_t i = 0; i < lanes; ++i) {
-    const int column = static_cast<int>(found.column.of[i]);
+    const int column = static_cast<int>(columns[i]);
     const double from = speeds[column], to = speeds[column + 1];
     const double any = (speed_rad_s[i] - from) / (to - from);
     const double not_below = any > 0.0 ? any : 0.0;
-    found.along.of[i] = not_below < 1.0 ? not_below : 1.0;
+    along[i] = not_below < 1.0 ? not_below : 1.0;
   }
 }
 
 }  // namespace
+
+ColumnPlaces column_places(const std::vector<double>& grid, const numerics::LaneRows& speed_rad_s,
+                           LaneWidth width) {
+  const std::size_t blocks = speed_rad_s.rows();
+  ColumnPlaces found{numerics::LaneRows(blocks), numerics::LaneRows(blocks)};
+  if (grid.size() < 2) return found;
+  numerics::run_at_width(width, [&] {
+    for (std::size_t at = 0; at < blocks; ++at)
+      place(grid, speed_rad_s[at], found.column[at], found.along[at]);
+  });
+  return found;
+}
 
 /// A StressTable as plain numbers.
 struct StressLanes::Table {
@@ -68,7 +80,7 @@ struct StressLanes::Table {
 
   /// StressTable::at(); not a number where a point was not solved.
   /// \param durations  false: one_over() of the stress stays as it is
-  [[gnu::always_inline]] void look_up(const LaneRow& log_capacitance, const ColumnPlaces& places,
+  [[gnu::always_inline]] void look_up(const LaneRow& log_capacitance, const RowPlaces& places,
                                       bool durations, LaneStress& found) const {
     const double per_step = 1.0 / step, last_x = rows - 1.0, last_first = rows - 3.0;
     // A table of one column has no next one: it is read twice.
@@ -88,7 +100,7 @@ struct StressLanes::Table {
       const double row_not_below = any_row > 0.0 ? any_row : 0.0;
       const double row = row_not_below < last_first ? row_not_below : last_first;
       down.of[i] = x - row;
-      first_row.of[i] = of_column * places.column.of[i] + row;
+      first_row.of[i] = of_column * places.column[i] + row;
     }
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i) points_at.of[i] = 2 * static_cast<int>(first_row.of[i]);
@@ -104,7 +116,7 @@ struct StressLanes::Table {
           LaneMath::exp(w2 * here_2[point] + w1 * here_1[point] + w0 * here_0[point]);
       const double there_V =
           LaneMath::exp(w2 * there_2[point] + w1 * there_1[point] + w0 * there_0[point]);
-      found.voltage_V.of[i] = here_V + places.along.of[i] * (there_V - here_V);
+      found.voltage_V.of[i] = here_V + places.along[i] * (there_V - here_V);
     }
     if (!durations) return;
     const double* const resistance = log_resistance;
@@ -121,14 +133,14 @@ struct StressLanes::Table {
     LaneRow course;
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i) {
-      const int column = static_cast<int>(of_next * places.column.of[i]);
+      const int column = static_cast<int>(of_next * places.column[i]);
       const double change = resistance[column + static_cast<int>(of_next)] - resistance[column];
       // A time constant goes with capacitance and resistance at most; what moves more jumps.
       course.of[i] = step + (change < 0.0 ? -change : change);
     }
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i) {
-      const double share = down.of[i], along = places.along.of[i];
+      const double share = down.of[i], along = places.along[i];
       const int point = points_at.of[i];
       const double a = here_0[point], b = here_1[point], c = there_0[point], d = there_1[point];
       const double ab_low = a < b ? a : b, ab_high = a < b ? b : a;
@@ -147,63 +159,64 @@ struct StressLanes::Table {
 StressLanes::StressLanes(const StressGrid& grid, Capacitance winding_rotor)
     : grid_(&grid), winding_rotor_(winding_rotor) {}
 
-void StressLanes::find(const double* speed_rad_s, LaneWidth width, StrikeBlock& block) const {
+void StressLanes::find(const numerics::LaneRows& speeds_rad_s, const ColumnPlaces& among_speeds,
+                       std::size_t at, LaneWidth width, const NodeBlock& node,
+                       StressBlock& stresses) const {
+  const double* const speed_rad_s = speeds_rad_s[at];
   const StressGrid& grid = *grid_;
   const Table rising(grid.rising_), held(grid.held_);
   const bool alike = grid.same_edges();
   const Table falling(alike ? grid.rising_ : grid.falling_);
   const bool recorded = !grid.source_->measured_edges().empty();
   // Edges have columns of their own, fewer where the path does not move far.
-  const std::vector<double>&edge_speeds = grid.rising_.speed_rad_s_,
-        &held_speeds = grid.held_.speed_rad_s_;
+  const std::vector<double>& edge_speeds = grid.rising_.speed_rad_s_;
   const double last_log_F = grid.last_log_capacitance_, last_rad_s = grid.last_speed_rad_s_;
   const double held_root =
       recorded ? 0.0
                : 1.0 / std::sqrt(voltage::hold_duration(grid.source_->source().carrier).value());
   double unknown = 0.0;
   numerics::run_at_width(width, [&] {
-    LaneRow log_F;
-    ColumnPlaces at_edges, at_held;
+    LaneRow column, along;
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i) {
-      log_F.of[i] = LaneMath::log(block.total_F.of[i]);
-      block.held.per_root_duration.of[i] = held_root;
-      at_edges.column.of[i] = at_edges.along.of[i] = 0.0;
-      at_held.column.of[i] = at_held.along.of[i] = 0.0;
+      stresses.held.per_root_duration.of[i] = held_root;
+      column.of[i] = along.of[i] = 0.0;
     }
-    if (edge_speeds.size() > 1) place(edge_speeds, speed_rad_s, at_edges);
-    if (held_speeds.size() > 1) place(held_speeds, speed_rad_s, at_held);
-    rising.look_up(log_F, at_edges, true, block.rising);
-    if (!alike) falling.look_up(log_F, at_edges, true, block.falling);
-    held.look_up(log_F, at_held, recorded, block.held);
+    if (edge_speeds.size() > 1) place(edge_speeds, speed_rad_s, column.of, along.of);
+    const RowPlaces at_edges{column.of, along.of};
+    const RowPlaces at_held =
+        recorded ? at_edges : RowPlaces{among_speeds.column[at], among_speeds.along[at]};
+    rising.look_up(node.log_F, at_edges, true, stresses.rising);
+    if (!alike) falling.look_up(node.log_F, at_edges, true, stresses.falling);
+    held.look_up(node.log_F, at_held, recorded, stresses.held);
     double any = 0.0;
 #pragma omp simd reduction(max : any)
     for (std::size_t i = 0; i < lanes; ++i) {
-      const double known = (log_F.of[i] > last_log_F ? not_known : 0.0) +
+      const double known = (node.log_F.of[i] > last_log_F ? not_known : 0.0) +
                            (speed_rad_s[i] > last_rad_s ? not_known : 0.0) +
-                           block.rising.voltage_V.of[i] + block.held.voltage_V.of[i] +
-                           (alike ? 0.0 : block.falling.voltage_V.of[i]);
+                           stresses.rising.voltage_V.of[i] + stresses.held.voltage_V.of[i] +
+                           (alike ? 0.0 : stresses.falling.voltage_V.of[i]);
       const double asked = known == known ? 0.0 : 1.0;
-      const double counts = block.live_s.of[i] > 0.0 ? asked : 0.0;
+      const double counts = node.live_s.of[i] > 0.0 ? asked : 0.0;
       // The mark of what has to be solved.
-      block.held.voltage_V.of[i] = asked > 0.0 ? not_known : block.held.voltage_V.of[i];
+      stresses.held.voltage_V.of[i] = asked > 0.0 ? not_known : stresses.held.voltage_V.of[i];
       any = counts > any ? counts : any;
     }
     unknown = any;
   });
   if (!(unknown > 0.0)) return;
   for (std::size_t i = 0; i < lanes; ++i) {
-    if (!(std::isnan(block.held.voltage_V.of[i]) && block.live_s.of[i] > 0.0)) continue;
-    const ShaftStresses stresses =
-        grid.at({winding_rotor_, Capacitance::from_value(block.total_F.of[i])},
+    if (!(std::isnan(stresses.held.voltage_V.of[i]) && node.live_s.of[i] > 0.0)) continue;
+    const ShaftStresses solved =
+        grid.at({winding_rotor_, Capacitance::from_value(node.total_F.of[i])},
                 AngularVelocity::from_value(speed_rad_s[i]));
     const auto set = [i](const voltage::Stress& stress, LaneStress& row) {
       row.voltage_V.of[i] = stress.voltage.value();
       row.per_root_duration.of[i] = 1.0 / std::sqrt(stress.duration.value());
     };
-    set(stresses.rising, block.rising);
-    set(stresses.falling, block.falling);
-    set(stresses.held, block.held);
+    set(solved.rising, stresses.rising);
+    set(solved.falling, stresses.falling);
+    set(solved.held, stresses.held);
   }
 }
 

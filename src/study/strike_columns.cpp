@@ -5,7 +5,7 @@
 #include "ohmdrag/voltage/strike_kernel.hpp"
 #include "ohmdrag/voltage/verdict.hpp"
 #include "study/electric.hpp"
-#include "study/strike_lanes.hpp"
+#include "study/stress_lanes.hpp"
 
 namespace ohmdrag::study {
 
@@ -126,6 +126,8 @@ StrikeColumns strike_columns(const WorldModel& model, const ElectricModel& elect
                        : std::make_shared<const FilmColumns>(film_columns(
                              model, electric.shaft(), electric.source(), stretches, oil));
   result.edges_per_s = edge_columns(electric.source(), *result.films);
+  result.among_speeds =
+      column_places(electric.speeds().rad_s(), result.films->speed_rad_s, numerics::widest_lanes());
   for (const BearingModel& bearing : model.bearings)
     if (bearing.shaft == electric.shaft() && !bearing.films.empty())
       result.bearings.push_back(bearing_column(bearing, *result.films,

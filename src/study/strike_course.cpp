@@ -8,6 +8,7 @@
 
 namespace ohmdrag::study {
 
+using numerics::LaneRows;
 using numerics::lanes;
 
 /// One variant along one duty.
@@ -25,12 +26,12 @@ class StrikeCourse {
                     std::ranges::none_of(electric.bearings_, stands_apart);
   }
 
-  void follow(std::span<const energy::Stretch> stretches, std::span<const double> oil_K,
+  void follow(std::span<const energy::Stretch> stretches, const LaneRows& oil_K, NodeCourse* nodes,
               std::vector<BearingSample>& places) {
     if (side_by_side_)
-      follow_blocks(stretches, oil_K, places);
+      follow_blocks(stretches, oil_K, nodes, places);
     else
-      for (std::size_t i = 0; i < stretches.size(); ++i) add(i, stretches[i], oil_K[i], places);
+      add_each(0, stretches.size(), stretches, oil_K, places);
   }
 
  private:
@@ -58,45 +59,70 @@ class StrikeCourse {
     return result;
   }
 
-  void follow_blocks(std::span<const energy::Stretch> stretches, std::span<const double> oil_K,
-                     std::vector<BearingSample>& places) {
+  void follow_blocks(std::span<const energy::Stretch> stretches, const LaneRows& oil_K,
+                     NodeCourse* kept, std::vector<BearingSample>& places) {
     const StrikeLaw of_variant = law();
     const std::vector<StruckBearing> bearings = struck_bearings();
     std::vector<StrikeSums> sums(bearings.size());
     const StressLanes grid(electric_.grid_, electric_.winding_rotor_);
     const bool open = electric_.grid_.open();
     const ShaftStresses& unit = electric_.grid_.of_unit();
-    StrikeBlock block;
-    if (open) stand_alone(unit, block);
+    StressBlock stresses;
+    if (open) stand_alone(unit, stresses);
     const FilmColumns& films = *columns_.films;
+    const bool known = kept && kept->oil_K == oil_K && kept->bearings == bearings &&
+                       kept->base_F == of_variant.base_F;
+    if (kept && !kept->blocks)
+      kept->blocks = std::make_unique_for_overwrite<NodeBlock[]>(films.dt_s.rows());
+    bool all_held = true;
+    NodeBlock passing;
     for (std::size_t at = 0; at < films.dt_s.rows(); ++at) {
       if (!films.turns[at]) continue;
-      const std::size_t from = at * lanes, count = std::min(lanes, stretches.size() - from);
-      const auto here = oil_K.subspan(from, count);
-      std::ranges::copy(here, block.oil_K.of);
-      std::fill(block.oil_K.of + count, block.oil_K.of + lanes, here.back());
-      if (!find_films(columns_, bearings, oil_, of_variant.base_F, at, width_, block, sums)) {
-        for (std::size_t i = from; i < from + count; ++i) add(i, stretches[i], oil_K[i], places);
+      NodeBlock& node = kept ? kept->blocks[at] : passing;
+      if (!known && !find_films(columns_, bearings, oil_, oil_K[at], of_variant.base_F, at, width_,
+                                node, sums)) {
+        all_held = false;
+        add_each(at * lanes, std::min((at + 1) * lanes, stretches.size()), stretches, oil_K,
+                 places);
         continue;
       }
       if (open)
         share_out(electric_.winding_rotor_.value(), unit.rising.voltage.value(),
-                  unit.falling.voltage.value(), unit.held.voltage.value(), width_, block);
+                  unit.falling.voltage.value(), unit.held.voltage.value(), width_, node, stresses);
       else
-        grid.find(films.speed_rad_s[at], width_, block);
-      find_strikes(columns_, of_variant, at, width_, block, sums);
+        grid.find(films.speed_rad_s, columns_.among_speeds, at, width_, node, stresses);
+      find_strikes(columns_, of_variant, at, width_, node, stresses, sums);
     }
+    if (known)
+      for (std::size_t b = 0; b < sums.size(); ++b) sums[b].conducting_s = kept->conducting_s[b];
+    else if (kept)
+      keep(all_held ? oil_K : LaneRows{}, bearings, of_variant.base_F, sums, *kept);
     for (std::size_t b = 0; b < sums.size(); ++b) sums[b].add_to(places[electric_.bearings_[b]]);
   }
 
+  static void keep(const LaneRows& oil_K, const std::vector<StruckBearing>& bearings, double base_F,
+                   const std::vector<StrikeSums>& sums, NodeCourse& nodes) {
+    nodes.oil_K = oil_K;
+    nodes.bearings = bearings;
+    nodes.base_F = base_F;
+    nodes.conducting_s.clear();
+    for (const StrikeSums& sum : sums) nodes.conducting_s.push_back(sum.conducting_s);
+  }
+
   /// Durations without a path are the same everywhere.
-  static void stand_alone(const ShaftStresses& unit, StrikeBlock& block) {
+  static void stand_alone(const ShaftStresses& unit, StressBlock& stresses) {
     const auto set = [](const voltage::Stress& stress, LaneStress& row) {
       std::ranges::fill(row.per_root_duration.of, 1.0 / std::sqrt(stress.duration.value()));
     };
-    set(unit.rising, block.rising);
-    set(unit.falling, block.falling);
-    set(unit.held, block.held);
+    set(unit.rising, stresses.rising);
+    set(unit.falling, stresses.falling);
+    set(unit.held, stresses.held);
+  }
+
+  void add_each(std::size_t from, std::size_t to, std::span<const energy::Stretch> stretches,
+                const LaneRows& oil_K, std::vector<BearingSample>& places) {
+    for (std::size_t i = from; i < to; ++i)
+      add(i, stretches[i], oil_K[i / lanes][i % lanes], places);
   }
 
   /// A stretch of a shaft on which more can be struck than bare bearings: films out of the columns,
@@ -207,9 +233,9 @@ class StrikeCourse {
 
 void ElectricModel::accumulate(std::span<const energy::Stretch> stretches,
                                const StrikeColumns& columns, const OilColumns& oil,
-                               std::span<const double> oil_K,
-                               std::vector<BearingSample>& paths) const {
-  StrikeCourse(*this, columns, oil).follow(stretches, oil_K, paths);
+                               const LaneRows& oil_K, std::vector<BearingSample>& paths,
+                               NodeCourse* nodes) const {
+  StrikeCourse(*this, columns, oil).follow(stretches, oil_K, nodes, paths);
 }
 
 }  // namespace ohmdrag::study

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <memory>
 #include <vector>
 
 #include "ohmdrag/numerics/lane_width.hpp"
@@ -24,6 +25,7 @@ struct StrikeLaw {
 /// How a bearing adds to the node: share of its films, farads an unloaded element, farads beside.
 struct StruckBearing {
   double films, unloaded_F, beside_F;
+  bool operator==(const StruckBearing&) const = default;
 };
 
 /// A voltage on the shaft, and one over the root of how long it stands.
@@ -34,15 +36,17 @@ struct LaneStress {
 /// A gap so wide that nothing strikes over it: of a shaft that no film insulates.
 inline constexpr double unbridged_m = 1e9;
 
-/// A block on its way: scratch that is kept from block to block.
-struct StrikeBlock {
-  LaneRow oil_K;
-  // Of the films: the bearing with the lowest threshold is struck, unless one conducts.
-  LaneRow live_s;   ///< time in which something can be struck
-  LaneRow total_F;  ///< of the node
-  LaneRow gap_m;    ///< over which the field of the bearing struck stands
+/// What films make of the shaft in a block. The bearing with the lowest threshold is struck, unless
+/// one conducts.
+struct NodeBlock {
+  LaneRow live_s;  ///< time in which something can be struck
+  LaneRow total_F, log_F;
+  LaneRow gap_m;  ///< over which the field of the bearing struck stands
   LaneRow area_m2, film_ratio, struck;
-  // Of the shaft.
+};
+
+/// What the source leaves on the shaft in a block.
+struct StressBlock {
   LaneStress rising, falling, held;
 };
 
@@ -55,20 +59,30 @@ struct StrikeSums {
   void add_to(BearingSample& sample) const;
 };
 
-/// Films of a block, and the node they make. False, and nothing is added, if the oil does not hold
-/// block.oil_K.
-bool find_films(const StrikeColumns& columns, std::span<const StruckBearing> bearings,
-                const OilColumns& oil, double base_F, std::size_t at, numerics::LaneWidth width,
-                StrikeBlock& block, std::vector<StrikeSums>& sums);
+/// The same along a duty, kept for variants that share its oil and its bearings.
+struct NodeCourse {
+  numerics::LaneRows oil_K;  ///< at the start of each stretch; none: nothing is kept yet
+  std::vector<StruckBearing> bearings;
+  double base_F = 0.0;
+  std::unique_ptr<NodeBlock[]> blocks;  ///< as many as the columns have, once and for all
+  std::vector<LaneRow> conducting_s;  ///< by bearing
+};
 
-/// Verdicts and discharges of a block whose stresses are known.
+/// Films of a block, and the node they make. False, and nothing is added, if the oil does not hold
+/// a temperature.
+bool find_films(const StrikeColumns& columns, std::span<const StruckBearing> bearings,
+                const OilColumns& oil, const double* oil_K, double base_F, std::size_t at,
+                numerics::LaneWidth width, NodeBlock& node, std::vector<StrikeSums>& sums);
+
+/// Verdicts and discharges of a block.
 void find_strikes(const StrikeColumns& columns, const StrikeLaw& law, std::size_t at,
-                  numerics::LaneWidth width, StrikeBlock& block, std::vector<StrikeSums>& sums);
+                  numerics::LaneWidth width, const NodeBlock& node, const StressBlock& stresses,
+                  std::vector<StrikeSums>& sums);
 
 /// Stresses of a shaft without a path: all goes with the ratio of the node.
 /// \param winding_rotor_F  that the source couples through
 void share_out(double winding_rotor_F, double rising_V, double falling_V, double held_V,
-               numerics::LaneWidth width, StrikeBlock& block);
+               numerics::LaneWidth width, const NodeBlock& node, StressBlock& stresses);
 
 /// Edges a second of a source by its modulation, the mean of its rise and fall.
 /// \param spacing  4 t_r f_sw/sqrt(3) of either

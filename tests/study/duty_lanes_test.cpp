@@ -69,13 +69,13 @@ TEST_CASE("films of a block are those of the bearing, at every width") {
   const study::BearingModel& bearing = machine.model.bearings.front();
   const study::StruckBearing struck{1.0, bearing.unloaded_element.value(), bearing.rings.value()};
   for (std::size_t at = 0; at < study::blocks_of(machine.stretches.size()); ++at) {
-    std::vector<study::StrikeBlock> first;
+    std::vector<study::NodeBlock> first;
     for (const numerics::LaneWidth width : numerics::lane_widths()) {
       INFO(numerics::name(width));
-      study::StrikeBlock block{};
-      block.oil_K = machine.temperatures(at);
+      study::NodeBlock block{};
       std::vector<study::StrikeSums> sums(1);
-      study::find_films(columns, {&struck, 1}, machine.oil, 7e-10, at, width, block, sums);
+      study::find_films(columns, {&struck, 1}, machine.oil, machine.temperatures(at).of, 7e-10, at,
+                        width, block, sums);
       if (first.empty()) first.push_back(block);
       CHECK(same_bits(first, std::vector{block}));
       for (std::size_t i = 0; i < lanes && at * lanes + i < machine.stretches.size(); ++i) {
@@ -108,24 +108,30 @@ TEST_CASE("stresses of a block are those of the grid, at every width") {
   });
   const study::StressLanes side_by_side(grid, winding_rotor);
   // A node that is too large for the grid is solved.
-  study::StrikeBlock block{};
-  study::LaneRow speed_rad_s;
+  study::NodeBlock node{};
+  study::StressBlock block{};
+  numerics::LaneRows speed_rad_s(1);
   for (std::size_t i = 0; i < lanes; ++i) {
-    speed_rad_s.of[i] = mixed(0.0, 2500.0, i, 1);
-    block.total_F.of[i] = i == 9 ? 4e-9 : mixed(7.1e-10, 2.8e-9, i, 2);
-    block.live_s.of[i] = 1.0;
+    speed_rad_s[0][i] = mixed(0.0, 2500.0, i, 1);
+    node.total_F.of[i] = i == 9 ? 4e-9 : mixed(7.1e-10, 2.8e-9, i, 2);
+    node.log_F.of[i] = std::log(node.total_F.of[i]);
+    node.live_s.of[i] = 1.0;
   }
-  side_by_side.find(speed_rad_s.of, numerics::LaneWidth::two, block);  // solves the points
-  std::vector<study::StrikeBlock> first;
+  const auto places = [&](numerics::LaneWidth width) {
+    return study::column_places(source.speeds->rad_s(), speed_rad_s, width);
+  };
+  const auto two = numerics::LaneWidth::two;
+  side_by_side.find(speed_rad_s, places(two), 0, two, node, block);  // solves the points
+  std::vector<study::StressBlock> first;
   for (const numerics::LaneWidth width : numerics::lane_widths()) {
     INFO(numerics::name(width));
-    side_by_side.find(speed_rad_s.of, width, block);
+    side_by_side.find(speed_rad_s, places(width), 0, width, node, block);
     if (first.empty()) first.push_back(block);
     CHECK(same_bits(first, std::vector{block}));
     for (std::size_t i = 0; i < lanes; ++i) {
-      CAPTURE(i, speed_rad_s.of[i], block.total_F.of[i]);
-      const auto exact = grid.at({winding_rotor, Capacitance::from_value(block.total_F.of[i])},
-                                 AngularVelocity::from_value(speed_rad_s.of[i]));
+      CAPTURE(i, speed_rad_s[0][i], node.total_F.of[i]);
+      const auto exact = grid.at({winding_rotor, Capacitance::from_value(node.total_F.of[i])},
+                                 AngularVelocity::from_value(speed_rad_s[0][i]));
       CHECK(block.rising.voltage_V.of[i] == Approx(exact.rising.voltage.value()).epsilon(1e-11));
       CHECK(block.held.voltage_V.of[i] == Approx(exact.held.voltage.value()).epsilon(1e-11));
       CHECK(block.rising.per_root_duration.of[i] ==
@@ -151,7 +157,7 @@ TEST_CASE("fatigue of a block is that of its stretches, at every width") {
       INFO(numerics::name(width));
       std::vector<study::FatigueSums> sums(1);
       for (std::size_t at = 0; at < study::blocks_of(machine.stretches.size()); ++at)
-        study::find_fatigue(columns, {&law, 1}, machine.oil, machine.temperatures(at), at, width,
+        study::find_fatigue(columns, {&law, 1}, machine.oil, machine.temperatures(at).of, at, width,
                             sums);
       if (first.empty()) first = sums;
       CHECK(same_bits(first, sums));

@@ -30,7 +30,8 @@ struct Block {
                        .root_drawn = std::sqrt(0.25e-6),
                        .per_edge_width = 1.0 / 0.7,
                        .alike = false};
-  study::StrikeBlock block{};
+  study::NodeBlock node{};
+  study::StressBlock stresses{};
 
   explicit Block(double thresholds, bool alike) {
     law.alike = alike;
@@ -41,7 +42,7 @@ struct Block {
     columns.films = std::make_shared<const study::FilmColumns>(films);
     for (std::size_t k = 0; k < 3; ++k) columns.edges_per_s[k] = LaneRows(1);
     const auto stress = [&](study::LaneStress& of, std::size_t i, std::size_t seed) {
-      const double threshold_V = law.drawn_V_m * block.gap_m.of[i];
+      const double threshold_V = law.drawn_V_m * node.gap_m.of[i];
       of.voltage_V.of[i] = threshold_V * mixed(0.2, 1.6, i, seed) * thresholds;
       of.per_root_duration.of[i] = 1.0 / std::sqrt(mixed(5e-8, 2e-5, i, seed + 1));
     };
@@ -49,15 +50,15 @@ struct Block {
       columns.edges_per_s[0][0][i] = i % 5 == 0 ? 0.0 : mixed(4e4, 7e4, i, 1);
       columns.edges_per_s[1][0][i] = i % 5 == 0 ? 0.0 : mixed(1e2, 3e3, i, 2);
       columns.edges_per_s[2][0][i] = i % 5 == 0 ? 2.4e4 : 0.0;
-      block.live_s.of[i] = i % 7 == 3 ? 0.0 : mixed(0.5, 1.5, i, 3);
-      block.total_F.of[i] = mixed(8e-10, 2e-9, i, 4);
-      block.gap_m.of[i] = mixed(1e-8, 2e-6, i, 5);
-      block.area_m2.of[i] = mixed(5e-7, 2e-6, i, 6);
-      block.film_ratio.of[i] = mixed(1.1, 8.0, i, 7);
-      block.struck.of[i] = double(i % 2);
-      stress(block.rising, i, 10);
-      stress(block.falling, i, alike ? 10 : 20);
-      stress(block.held, i, 30);
+      node.live_s.of[i] = i % 7 == 3 ? 0.0 : mixed(0.5, 1.5, i, 3);
+      node.total_F.of[i] = mixed(8e-10, 2e-9, i, 4);
+      node.gap_m.of[i] = mixed(1e-8, 2e-6, i, 5);
+      node.area_m2.of[i] = mixed(5e-7, 2e-6, i, 6);
+      node.film_ratio.of[i] = mixed(1.1, 8.0, i, 7);
+      node.struck.of[i] = double(i % 2);
+      stress(stresses.rising, i, 10);
+      stress(stresses.falling, i, alike ? 10 : 20);
+      stress(stresses.held, i, 30);
     }
   }
 
@@ -71,33 +72,33 @@ struct Block {
   std::vector<study::BearingSample> one_by_one() const {
     std::vector<study::BearingSample> result(2);
     for (std::size_t i = 0; i < lanes; ++i) {
-      const double dt_s = block.live_s.of[i];
+      const double dt_s = node.live_s.of[i];
       if (dt_s == 0.0) continue;
-      study::BearingSample& sample = result[static_cast<std::size_t>(block.struck.of[i])];
-      const auto field = [&](double V_m) { return Voltage::from_value(V_m * block.gap_m.of[i]); };
+      study::BearingSample& sample = result[static_cast<std::size_t>(node.struck.of[i])];
+      const auto field = [&](double V_m) { return Voltage::from_value(V_m * node.gap_m.of[i]); };
       std::vector<voltage::EdgeClass> edges;
       for (std::size_t k = 0; k < 3; ++k)
-        for (const auto* row : {&block.rising, &block.falling}) {
+        for (const auto* row : {&stresses.rising, &stresses.falling}) {
           const voltage::Stress one = of(*row, i);
           edges.push_back({0.5 * Frequency::from_value(columns.edges_per_s[k][0][i]),
                            {double(k + 1) * one.voltage, one.duration}});
         }
       const auto rates = voltage::discharge_rates(
-          edges, of(block.held, i),
+          edges, of(stresses.held, i),
           {field(law.drawn_V_m), Time::from_value(law.root_drawn * law.root_drawn),
-           1.0 / law.per_edge_width, Capacitance::from_value(block.total_F.of[i]),
-           Area::from_value(block.area_m2.of[i])});
+           1.0 / law.per_edge_width, Capacitance::from_value(node.total_F.of[i]),
+           Area::from_value(node.area_m2.of[i])});
       sample.discharges += rates.rate.value() * dt_s;
       sample.energy_J += rates.power.value() * dt_s;
       sample.dose_J_m2 += rates.dose_rate.value() * dt_s;
-      const auto up = of(block.rising, i), down = of(block.falling, i);
+      const auto up = of(stresses.rising, i), down = of(stresses.falling, i);
       const voltage::Stress& higher = up.voltage >= down.voltage ? up : down;
       for (std::size_t c = 0; c < study::credit_us.size(); ++c) {
         const auto verdict =
-            voltage::verdict({.held = of(block.held, i),
+            voltage::verdict({.held = of(stresses.held, i),
                               .edge = {2.0 * higher.voltage, higher.duration},
                               .threshold = {field(law.at_05_V_m), field(law.at_50_V_m), field(1e8)},
-                              .film = voltage::FilmState{block.film_ratio.of[i], true},
+                              .film = voltage::FilmState{node.film_ratio.of[i], true},
                               .t0 = Time::from_value(study::credit_us[c] * 1e-6),
                               .fallen_factor = 1.0});
         if (verdict.headline == voltage::Verdict::none) continue;
@@ -123,9 +124,8 @@ TEST_CASE("discharges and verdicts of a block are those of its stretches, at eve
       std::vector<study::StrikeSums> first;
       for (const numerics::LaneWidth width : numerics::lane_widths()) {
         INFO(numerics::name(width));
-        study::StrikeBlock block = of.block;
         std::vector<study::StrikeSums> sums(2);
-        study::find_strikes(of.columns, of.law, 0, width, block, sums);
+        study::find_strikes(of.columns, of.law, 0, width, of.node, of.stresses, sums);
         for (std::size_t b = 0; b < sums.size(); ++b) {
           study::BearingSample found;
           sums[b].add_to(found);

@@ -19,6 +19,7 @@ class LaneRows {
   double* operator[](std::size_t row) { return values_.data() + row * lanes; }
   const double* operator[](std::size_t row) const { return values_.data() + row * lanes; }
   std::size_t rows() const { return values_.size() / lanes; }
+  bool operator==(const LaneRows&) const = default;
 
  private:
   AlignedDoubles values_;
