@@ -139,7 +139,8 @@ struct Way {
 RingShift balanced_shift(const LoadedRings& rings, numerics::LaneWidth width) {
   RingLanes load_N, target_N;
   for (std::size_t l = 0; l < ring_lanes; ++l) {
-    load_N[l] = std::hypot(rings.axial_N[l], rings.radial_N[l]);
+    load_N[l] =
+        std::sqrt(rings.axial_N[l] * rings.axial_N[l] + rings.radial_N[l] * rings.radial_N[l]);
     target_N[l] = 1e-12 * load_N[l];
   }
   RingShift shift = first_guess(rings);

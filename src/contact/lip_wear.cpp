@@ -6,14 +6,19 @@
 #include <numbers>
 #include <stdexcept>
 
-#include "contact/worn_edge.hpp"
-
 namespace ohmdrag::contact {
 
 namespace {
 
 void require(bool met, const char* what) {
   if (!met) throw std::invalid_argument(what);
+}
+
+double line_wear_m2(WearRate wear_rate, LineForce line_force, Length way) {
+  require(wear_rate.value() >= 0.0, "wear: the wear rate must not be negative");
+  require(line_force.value() >= 0.0, "wear: the line force must not be negative");
+  require(way.value() >= 0.0, "wear: the sliding way must not be negative");
+  return wear_rate.value() * line_force.value() * way.value();
 }
 
 bool is_wedge_angle(double angle_rad) {
@@ -56,8 +61,9 @@ double width_per_depth(const LipEdge& edge) {
 }
 
 Length worn_width(const LipEdge& edge, WearRate wear_rate, LineForce line_force, Length way) {
-  return Length::from_value(worn_width_m(edge.new_width.value(), width_per_depth(edge),
-                                         line_wear_m2(wear_rate, line_force, way)));
+  const double new_m = edge.new_width.value(), per_depth = width_per_depth(edge);
+  return Length::from_value(
+      std::sqrt(new_m * new_m + 2.0 * per_depth * line_wear_m2(wear_rate, line_force, way)));
 }
 
 Length radial_wear(const LipEdge& edge, Length width) {

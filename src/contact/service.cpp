@@ -5,7 +5,6 @@
 #include <stdexcept>
 
 #include "contact/lip_course.hpp"
-#include "contact/worn_edge.hpp"
 
 namespace ohmdrag::contact {
 
@@ -48,30 +47,42 @@ Aged aged_lip(const LipForce& lip, const LipEdge& edge, const WearPair& wear,
   require_wear(wear, history.way);
   require(steps > 0, "wear over service: at least one step");
   Aged aged{};
-  aged.width = edge.new_width;
-  const double per_depth = width_per_depth(edge);
-  const Length stretch = history.way / double(steps);
-  Length groove{};
+  const double per_depth = width_per_depth(edge), new_m = edge.new_width.value();
+  const double step_m = history.way.value() / steps;
+  // Worn off is what widens the square of the width: evenly, as long as the force stays.
+  const double worn_m2_per_N_m = wear.contact.value() * step_m;
+  const double wider_m2_per_N_m = 2.0 * per_depth * worn_m2_per_N_m;
+  const double grooved_m2_per_N_m = wear.shaft ? wear.shaft->value() * step_m : 0.0;
   // Refuses what no step could take.
-  const LineForce pressed =
-      lip_force(lip, {Time{}, history.temperature, {}, over_pressure}).pressure;
+  const double pressure_N_m =
+      lip_force(lip, {Time{}, history.temperature, {}, over_pressure}).pressure.value();
+  const double spring_N_m = lip.spring.value(), rubber_N_m = lip.rubber.value();
+  const double lost_per_m = 1.0 / (per_depth * lip.radial_interference.value());
   static const numerics::LaneWidth width_of_lanes = numerics::widest_lanes();
   const LipCourse course = lip_course(lip, history.age, history.temperature, steps, width_of_lanes);
+  double square_m2 = new_m * new_m, before_m2 = square_m2, width_m = new_m;
+  double worn_m2 = 0.0, groove_m = 0.0;
   for (std::size_t i = 0; i < course.spring.size(); ++i) {
-    const double left = std::max(0.0, 1.0 - (aged.wear / lip.radial_interference).value());
-    const LineForce pressing =
-        std::max(LineForce{},
-                 course.spring[i] * lip.spring + course.rubber[i] * left * lip.rubber + pressed);
-    const Length width = Length::from_value(
-        worn_width_m(aged.width.value(), per_depth, line_wear_m2(wear.contact, pressing, stretch)));
-    const Length mean_width = 0.5 * (aged.width + width);
-    if (wear.shaft && mean_width.value() > 0.0)
-      groove += groove_depth(*wear.shaft, pressing, mean_width, stretch);
-    aged.worn += wear.contact * pressing * stretch;
-    aged.width = width;
-    aged.wear = (width - edge.new_width) / per_depth;
+    const auto pressing_N_m = [&](double at_width_m) {
+      const double left = std::max(0.0, 1.0 - (at_width_m - new_m) * lost_per_m);
+      return std::max(
+          0.0, course.spring[i] * spring_N_m + course.rubber[i] * left * rubber_N_m + pressure_N_m);
+    };
+    // Half a step on, as the step before went; the first as the new force goes.
+    const double widened_m2 =
+        i == 0 ? wider_m2_per_N_m * pressing_N_m(new_m) : square_m2 - before_m2;
+    const double force_N_m = pressing_N_m(std::sqrt(square_m2 + 0.5 * widened_m2));
+    before_m2 = square_m2;
+    square_m2 += wider_m2_per_N_m * force_N_m;
+    const double next_m = std::sqrt(square_m2), mean_m = 0.5 * (width_m + next_m);
+    if (mean_m > 0.0) groove_m += grooved_m2_per_N_m * force_N_m / mean_m;
+    width_m = next_m;
+    worn_m2 += worn_m2_per_N_m * force_N_m;
   }
-  if (wear.shaft) aged.groove = groove;
+  aged.width = Length::from_value(width_m);
+  aged.wear = (aged.width - edge.new_width) / per_depth;
+  aged.worn = Area::from_value(worn_m2);
+  if (wear.shaft) aged.groove = Length::from_value(groove_m);
 
   const LipForceResult end =
       lip_force(lip, {history.age, history.temperature, aged.wear, over_pressure});

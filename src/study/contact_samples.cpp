@@ -15,7 +15,7 @@ ByFrequency impedance_ohm(const std::optional<voltage::GroundingPath>& path,
   ByFrequency result;
   result.reserve(frequencies.size());
   for (const Frequency& f : frequencies)
-    result.push_back(path ? std::abs(voltage::impedance_ohm(*path, f))
+    result.push_back(path ? voltage::impedance_magnitude(*path, f).value()
                           : std::numeric_limits<double>::infinity());
   return result;
 }

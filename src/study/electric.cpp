@@ -50,7 +50,6 @@ ElectricModel::ElectricModel(const WorldModel& model, const VariantModel& varian
       grid_(*shared_source_, {winding_rotor_, winding_rotor_ + rotor_frame_},
             [&variant, age](AngularVelocity speed) { return variant.path_at(age, speed); }) {
   const DischargeConstants& constants = model.world->discharge;
-  fixed_threshold_ = band_of(constants.fixed_threshold);
   t0_ = draw(constants.pulse_credit);
   edge_width_ = draw(constants.edge_width);
   fallen_ = draw(constants.fallen_threshold);
@@ -156,7 +155,7 @@ voltage::DischargeRates ElectricModel::rates(const ElectricState& state,
 voltage::VerdictInput ElectricModel::verdict_input(const ElectricState& state, Time t0) const {
   voltage::VerdictInput input{.held = state.stresses.held,
                               .edge = state.verdict_edge(),
-                              .threshold = fixed_threshold_,  // where no film could be computed
+                              .threshold = {},
                               .film = std::nullopt,
                               .t0 = t0,
                               .fallen_factor = fallen_};
@@ -165,9 +164,10 @@ voltage::VerdictInput ElectricModel::verdict_input(const ElectricState& state, T
     input.threshold = voltage::threshold_at_shaft(path)->band;
     if (path.film_ratio > 0.0) input.film = voltage::FilmState{path.film_ratio, state.turning};
   } else if (state.conducting) {
-    input.threshold = {};
     input.film = voltage::FilmState{0.0, state.turning};
-  } else if (!state.paths.empty()) {
+  } else if (state.paths.empty()) {  // no film could be computed
+    input.threshold = band_of(model_->world->discharge.fixed_threshold);
+  } else {
     // Every film touches and what insulates it holds: nothing is left that could strike.
     const Voltage never = Voltage::from_value(std::numeric_limits<double>::infinity());
     input.threshold = {never, never, never};

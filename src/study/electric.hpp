@@ -105,7 +105,6 @@ class ElectricModel {
   const SourceModel& source_;
   Capacitance winding_rotor_, rotor_frame_;
   StressGrid grid_;
-  voltage::ThresholdBand fixed_threshold_;
   Time t0_;
   double edge_width_, fallen_;
   Inductance loop_inductance_;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "voltage/plain_complex.hpp"
+
 namespace ohmdrag::voltage {
 
 void require_defined(const GroundingPath& path) {
@@ -39,15 +41,16 @@ Branch::Branch(const GroundingPath& path)
 
 std::complex<double> Branch::impedance_ohm(std::complex<double> s_per_s) const {
   std::complex<double> z_ohm = r_ohm + s_per_s * l_H;
-  for (const Leak& film : films) z_ohm += film.r_ohm / (1.0 + s_per_s * (film.r_ohm * film.c_F));
+  for (const Leak& film : films)
+    z_ohm += quotient(film.r_ohm, 1.0 + s_per_s * (film.r_ohm * film.c_F));
   return z_ohm;
 }
 
 std::complex<double> Branch::impedance_slope(std::complex<double> s_per_s) const {
   std::complex<double> slope = l_H;
   for (const Leak& film : films) {
-    const std::complex<double> part = film.r_ohm / (1.0 + s_per_s * (film.r_ohm * film.c_F));
-    slope -= film.c_F * part * part;
+    const std::complex<double> part = quotient(film.r_ohm, 1.0 + s_per_s * (film.r_ohm * film.c_F));
+    slope -= film.c_F * product(part, part);
   }
   return slope;
 }

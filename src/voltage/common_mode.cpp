@@ -163,16 +163,22 @@ Staircase carrier_staircase(Voltage dc_link, Frequency carrier, double modulatio
   const Voltage up = edge_step(dc_link, 1);
   Staircase result;
   result.start = -0.5 * dc_link;
+  // The leg with the largest duty goes up first and comes down last.
+  std::array<double, 3> duties{};
+  std::size_t switching = 0;
   for (const double reference : leg_references(kind, modulation, angle_rad)) {
     const double duty = 0.5 * (1.0 + reference);
     if (duty == 1.0) result.start += up;
     if (duty == 0.0 || duty == 1.0) continue;
-    for (const double direction : {1.0, -1.0})
-      result.storage[static_cast<std::size_t>(result.count++)] = {
-          .time = 0.5 * (1.0 - direction * duty) * period, .step = direction * up};
+    std::size_t place = switching++;
+    for (; place > 0 && duties[place - 1] < duty; --place) duties[place] = duties[place - 1];
+    duties[place] = duty;
   }
-  std::sort(result.storage.begin(), result.storage.begin() + result.count,
-            [](const CarrierEdge& a, const CarrierEdge& b) { return a.time < b.time; });
+  result.count = 2 * static_cast<int>(switching);
+  for (std::size_t i = 0; i < switching; ++i) {
+    result.storage[i] = {0.5 * (1.0 - duties[i]) * period, up};
+    result.storage[2 * switching - 1 - i] = {0.5 * (1.0 + duties[i]) * period, -up};
+  }
   return result;
 }
 

@@ -43,11 +43,11 @@ Sample refined(const Motion& motion, double t_s, double low_s, double high_s) {
 /// Where sign * v passes the level between two samples of it, one above and one not.
 double crossing_s(const Motion& motion, double sign, double level_V, const Sample& low,
                   const Sample& high) {
-  // Newton's method from the secant; a step out of the bracket halves it. The step after one of
-  // this share would be its square.
-  constexpr double last_step = 1e-6;
+  // Newton's method from the secant; a step out of the bracket halves it. What a step leaves goes
+  // with its square and the bend of the curve.
+  constexpr double left_over = 1e-6;
   const double low_V = low.v_V - level_V, high_V = high.v_V - level_V;
-  const double tolerance_s = last_step * (high.t_s - low.t_s);
+  const double tolerance_s = left_over * (high.t_s - low.t_s);
   const bool falls = low_V > 0.0;
   double low_s = low.t_s, high_s = high.t_s;
   double t_s = low_s + (high_s - low_s) * low_V / (low_V - high_V);
@@ -56,9 +56,10 @@ double crossing_s(const Motion& motion, double sign, double level_V, const Sampl
     const Local here = local(motion, t_s);
     const double excess_V = sign * here.v_V - level_V;
     ((excess_V > 0.0) == falls ? low_s : high_s) = t_s;
-    const double next_s = t_s - excess_V / (sign * here.slope);
+    const double step_s = -excess_V / (sign * here.slope), next_s = t_s + step_s;
     const bool inside = next_s > low_s && next_s < high_s;
-    if (inside && std::abs(next_s - t_s) <= tolerance_s) return next_s;
+    const double left_s = 0.5 * std::abs(here.curvature / here.slope) * step_s * step_s;
+    if (inside && left_s <= tolerance_s) return next_s;
     t_s = inside ? next_s : 0.5 * (low_s + high_s);
   }
   return t_s;
@@ -165,7 +166,8 @@ Peak largest(const Motion& motion, double end_s, Peak best) {
   if (motion.empty() || goes_one_way(motion)) return best;
   constexpr long most_samples = 200'000;  // two undamped swings: their pattern has repeated by then
   constexpr int between_bounds = 8;
-  Walk walk(motion, 0.0, std::isfinite(end_s) ? 0.5 * end_s : 1.0);
+  Walk walk(motion, std::isfinite(end_s) ? 0.5 * end_s : 1.0);
+  walk.start_before(0.0);
   Sample a{walk.t_s(), walk.v_V()};
   walk.advance();
   Sample b{walk.t_s(), walk.v_V()};
@@ -197,7 +199,7 @@ double first_below_s(const Motion& motion, double sign, double level_V, double f
   const auto not_before = [&](const Sample& sample) {
     return sample.t_s >= from_s ? sample : Sample{from_s, sign * value_V(motion, from_s)};
   };
-  Walk walk(motion, from_s, 0.5 * (end_s - from_s));
+  Walk walk(motion, 0.5 * (end_s - from_s));
   const auto next = [&] {
     walk.advance();
     return Sample{walk.t_s(), sign * walk.v_V()};
@@ -241,7 +243,8 @@ std::optional<double> last_below_s(const Motion& motion, double sign, double lev
     if (!(first.v_V <= level_V && last.v_V > level_V)) return std::nullopt;
     return crossing_s(motion, sign, level_V, first, last);
   }
-  Walk walk(motion, 0.0, 0.5 * until_s);
+  Walk walk(motion, 0.5 * until_s);
+  walk.start_before(0.0);
   walk.advance();
   Sample last{0.0, sign * walk.v_V()};
   std::optional<std::pair<Sample, Sample>> around;

@@ -24,8 +24,8 @@ struct Sample {
 /// Samples of a motion at distances that grow as its fast terms die out.
 class Walk {
  public:
-  /// Stands one step before `from`.
-  Walk(const Motion& motion, double from_s, double longest_step_s)
+  /// Stands nowhere until start_before().
+  Walk(const Motion& motion, double longest_step_s)
       : motion_(motion), longest_step_s_(longest_step_s) {
     // What a slope adds counts for as long as the walk takes: a slow term has no other size.
     const double walked_s = 2.0 * longest_step_s;
@@ -54,7 +54,6 @@ class Walk {
       if (running.size_V > least_V && running.step_s < never_s)
         running.counts_until_s = decay > 0.0 ? std::log(running.size_V / least_V) / decay : never_s;
     }
-    start_before(from_s);
   }
 
   double t_s() const { return t_s_; }

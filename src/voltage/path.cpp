@@ -6,6 +6,7 @@
 
 #include "ohmdrag/numerics/root.hpp"
 #include "voltage/branch.hpp"
+#include "voltage/plain_complex.hpp"
 
 namespace ohmdrag::voltage {
 
@@ -33,11 +34,11 @@ double zero_between(const F& f, double low, double high) {
 std::complex<double> impedance_ohm(const GroundingPath& path, Frequency frequency) {
   const std::complex<double> s{0.0, angular_rad_s(frequency)};
   const std::complex<double> branch = Branch(path).impedance_ohm(s);
-  return branch / (1.0 + s * path.across.value() * branch);
+  return quotient(branch, 1.0 + product(s * path.across.value(), branch));
 }
 
 Resistance impedance_magnitude(const GroundingPath& path, Frequency frequency) {
-  return Resistance::from_value(std::abs(impedance_ohm(path, frequency)));
+  return Resistance::from_value(size(impedance_ohm(path, frequency)));
 }
 
 double impedance_phase_deg(const GroundingPath& path, Frequency frequency) {
@@ -101,12 +102,12 @@ std::complex<double> attenuation(const ShaftNode& node, const MaybePath& path,
   const double w_rad_s = angular_rad_s(frequency);
   if (!path) return 1.0;
   const std::complex<double> drive =
-      std::complex<double>{0.0, w_rad_s * node.total.value()} * impedance_ohm(*path, frequency);
-  return drive / (1.0 + drive);
+      product({0.0, w_rad_s * node.total.value()}, impedance_ohm(*path, frequency));
+  return quotient(drive, 1.0 + drive);
 }
 
 double attenuation_dB(const ShaftNode& node, const MaybePath& path, Frequency frequency) {
-  return 20.0 * std::log10(std::abs(attenuation(node, path, frequency)));
+  return 20.0 * std::log10(size(attenuation(node, path, frequency)));
 }
 
 Film punctured(const Film& film, Voltage voltage, Voltage frit) {

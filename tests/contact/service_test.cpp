@@ -100,15 +100,22 @@ TEST_CASE("a lip whose force stays wears as the closed form says, and so does th
   CHECK(aged.groove->value() == Approx(groove.value()).epsilon(1e-3));
 }
 
-TEST_CASE("the steps of an ageing lip converge, and 64 of them are enough") {
+TEST_CASE("the steps of an ageing lip converge, and those it takes are enough") {
   const LipForce law = lip(0.05, 3000.0, 0.4);
-  const WearPair abrasive{WearRate::from_value(5e-17), WearRate::from_value(5e-19)};
   const History life = history(5000.0, 180000.0, 110.0);
-  const Aged fine = aged_lip(law, edge, abrasive, life, Pressure::from_value(3e4), 8192);
-  const Aged usual = aged_lip(law, edge, abrasive, life, Pressure::from_value(3e4));
-  CHECK(usual.wear.value() == Approx(fine.wear.value()).epsilon(1e-3));
-  CHECK(usual.elastic.value() == Approx(fine.elastic.value()).epsilon(2e-3));
-  CHECK(usual.line_force() < LineForce::from_value(120.0));
+  const Pressure over = Pressure::from_value(3e4);
+  // From hardly any wear to one that takes all interference.
+  for (const double rate : {1e-18, 5e-18, 5e-17, 2e-16}) {
+    CAPTURE(rate);
+    const WearPair abrasive{WearRate::from_value(rate), WearRate::from_value(5e-19)};
+    const Aged fine = aged_lip(law, edge, abrasive, life, over, 16384);
+    const Aged usual = aged_lip(law, edge, abrasive, life, over);
+    CHECK(usual.wear.value() == Approx(fine.wear.value()).epsilon(1e-3));
+    CHECK(usual.groove->value() == Approx(fine.groove->value()).epsilon(1e-3));
+    CHECK(usual.worn.value() == Approx(fine.worn.value()).epsilon(2e-3));
+    CHECK(usual.elastic.value() == Approx(fine.elastic.value()).epsilon(1e-3));
+    CHECK(usual.line_force() < LineForce::from_value(120.0));
+  }
 }
 
 TEST_CASE("pressure on a lip wears it faster and does not stay in its own force") {

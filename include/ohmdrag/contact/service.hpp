@@ -64,16 +64,17 @@ struct Aged {
 ///     ds = way/steps:  dw = k F'(t, w) ds / b,   b = b_0 + K w,   dg = k_s F' ds / b
 ///     F' = hot force of lip_force() at the mean temperature and the given pressure
 ///
-/// The lip's own k F' ds widens the band by worn_width(), exactly for the force of that step.
+/// The lip's own k F' ds widens the band by worn_width(), exactly for the force of that step: that
+/// of its middle, to which the band widens as in the step before.
 ///
 /// Validity  as lip_force() and worn_width(). Hot force wears, force at 20 degC is returned.
 /// Limits    no age, no way: the new lip. No wear: relaxation alone. No relaxation and no loss of
 ///           force by wear: worn_width() of the whole way.
-/// Accuracy  0.1 % of the change with 64 steps; far inside that of the constants.
+/// Accuracy  0.1 % of the change with 24 steps; far inside that of the constants.
 /// Source    derived: steps of the laws named.
 /// \throws std::invalid_argument as these laws.
 Aged aged_lip(const LipForce& lip, const LipEdge& edge, const WearPair& wear,
-              const History& history, Pressure over_pressure, int steps = 64);
+              const History& history, Pressure over_pressure, int steps = 24);
 
 /// A ring or a brush, of a constant width.
 struct Pad {
