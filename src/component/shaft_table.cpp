@@ -50,7 +50,7 @@ double at_point(const ShaftTable::Panel& panel, std::size_t point) {
 
 /// Every lane of a half block as one lane of another block, of the other half as the next.
 void lay_out_pair(const WideOilSide& from, std::size_t lane, WideOilSide& to) {
-  const auto lay_out = [lane](const numerics::LaneRows& source, numerics::LaneRows& rows) {
+  const auto lay_out = [lane](const numerics::LaneSpan& source, const numerics::LaneSpan& rows) {
     for (std::size_t row = 0; row < rows.rows(); ++row)
       for (std::size_t i = 0; i < lanes; ++i)
         rows[row][i] = source[row][lane + (i < lanes / 2 ? 0 : 1)];

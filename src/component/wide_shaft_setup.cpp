@@ -13,8 +13,9 @@
 
 namespace ohmdrag::component {
 
-using numerics::LaneRows;
+using numerics::LaneRoom;
 using numerics::lanes;
+using numerics::LaneSpan;
 
 namespace {
 
@@ -71,21 +72,27 @@ WideShaft::WideShaft(std::vector<ShaftSystem> shafts, numerics::LaneWidth width)
   oil_end_held_ = first.oil_side_length.has_value();
   dry_end_free_ = first.dry_side_length.has_value();
   oil_turning_ = turning(first.oil_side);
-  shaft_ = LaneRows(shaft_row::count);
-  rods_m_ = LaneRows(nodes_ - 1);
-  dry_ = LaneRows(dry_row::count);
+  const auto points_of = [](const ShaftContact& contact) {
+    return contact.softening ? contact.softening->modulus.size() : std::size_t{0};
+  };
+  std::size_t rows = shaft_row::count + nodes_ - 1 + dry_row::count;
+  for (const ShaftContact& contact : first.contacts)
+    rows += contact_row::count + 2 * points_of(contact);
+  of_shafts_ = LaneRoom(rows);
+  shaft_ = of_shafts_.take(shaft_row::count);
+  rods_m_ = of_shafts_.take(nodes_ - 1);
+  dry_ = of_shafts_.take(dry_row::count);
   for (std::size_t c = 0; c < first.contacts.size(); ++c) {
     const ShaftContact& contact = first.contacts[c];
     const Law law = std::holds_alternative<contact::MixedFilm>(contact.law)          ? Law::film
                     : std::holds_alternative<contact::ConstantFriction>(contact.law) ? Law::constant
                                                                                      : Law::ptfe;
-    const std::size_t points = contact.softening ? contact.softening->modulus.size() : 0;
     contacts_.push_back({.law = law,
                          .node = nodes.of_contact[c],
                          .body_in_oil = contact.body_in_oil,
-                         .softening_points = points,
-                         .values = LaneRows(contact_row::count),
-                         .softening = LaneRows(2 * points)});
+                         .softening_points = points_of(contact),
+                         .values = of_shafts_.take(contact_row::count),
+                         .softening = of_shafts_.take(2 * points_of(contact))});
     if (law == Law::film) films_.push_back(c);
   }
   for (std::size_t lane = 0; lane < shafts_.size(); ++lane) read(lane);
@@ -94,7 +101,7 @@ WideShaft::WideShaft(std::vector<ShaftSystem> shafts, numerics::LaneWidth width)
 
 void WideShaft::repeat_last() {
   const std::size_t last = shafts_.size() - 1;
-  const auto repeat = [&](LaneRows& rows) {
+  const auto repeat = [&](const LaneSpan& rows) {
     for (std::size_t row = 0; row < rows.rows(); ++row) {
       const double value = rows[row][last];
       std::fill(rows[row] + last, rows[row] + lanes, value);
@@ -102,7 +109,7 @@ void WideShaft::repeat_last() {
   };
   repeat(shaft_);
   repeat(rods_m_);
-  for (Contact& contact : contacts_) {
+  for (const Contact& contact : contacts_) {
     repeat(contact.values);
     repeat(contact.softening);
   }

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "component/rod.hpp"
 #include "component/wide_kernel.hpp"
@@ -12,49 +13,58 @@
 namespace ohmdrag::component {
 
 using numerics::LaneMath;
-using numerics::LaneRows;
 using numerics::lanes;
 
 WideOilSide WideShaft::oil_side() const {
-  return {.oil_K = LaneRows(1),
-          .film_cubes = LaneRows(2),
-          .force_share = LaneRows(contacts_.size(), 1.0),
-          .log_share = LaneRows(contacts_.size(), 0.0)};
+  numerics::LaneRoom room(3 + 2 * contacts_.size());
+  WideOilSide side{.oil_K = room.take(1),
+                   .film_cubes = room.take(2),
+                   .force_share = room.take(contacts_.size()),
+                   .log_share = room.take(contacts_.size())};
+  std::fill_n(side.force_share[0], contacts_.size() * lanes, 1.0);
+  side.room = std::move(room);
+  return side;
 }
 
 WideDrySide WideShaft::dry_side() const {
   const std::size_t rods = nodes_ - 1 - wet_rods_;
-  return {.omega_rad_s = LaneRows(1),
-          .log_omega = LaneRows(1),
-          .through_W_K = LaneRows(rods),
-          .to_side_W_K = LaneRows(rods),
-          .end_W_K = LaneRows(1)};
+  numerics::LaneRoom room(3 + 2 * rods);
+  WideDrySide side{.omega_rad_s = room.take(1),
+                   .log_omega = room.take(1),
+                   .through_W_K = room.take(rods),
+                   .to_side_W_K = room.take(rods),
+                   .end_W_K = room.take(1)};
+  side.room = std::move(room);
+  return side;
 }
 
 WideShaftState WideShaft::state() const {
   const std::size_t films = films_.size();
   const std::size_t contacts = contacts_.size();
-  return {.power_W = LaneRows(contacts),
-          .contact_K = LaneRows(contacts),
-          .into_oil_W = LaneRows(1),
-          .loop_gain = LaneRows(1),
-          .friction = LaneRows(films),
-          .through_W_K = LaneRows(nodes_ - 1),
-          .to_side_W_K = LaneRows(nodes_ - 1),
-          .pivot_W_K = LaneRows(nodes_),
-          .node_K = LaneRows(nodes_),
-          .per_W_K = LaneRows(films * nodes_),
-          .base_K = LaneRows(films + 1),
-          .resistance_K_W = LaneRows(films * films),
-          .friction_per_K = LaneRows(films),
-          .unity_K = LaneRows(films),
-          .unity_W = LaneRows(films),
-          .moved_K = LaneRows(1),
-          .before_K = LaneRows(1),
-          .log_eta = LaneRows(1),
-          .thinning_per_K = LaneRows(1),
-          .end_W_K = LaneRows(1),
-          .trouble = LaneRows(1)};
+  numerics::LaneRoom room(2 * contacts + 4 * nodes_ + films * (nodes_ + films + 5) + 7);
+  WideShaftState state{.power_W = room.take(contacts),
+                       .contact_K = room.take(contacts),
+                       .into_oil_W = room.take(1),
+                       .loop_gain = room.take(1),
+                       .friction = room.take(films),
+                       .through_W_K = room.take(nodes_ - 1),
+                       .to_side_W_K = room.take(nodes_ - 1),
+                       .pivot_W_K = room.take(nodes_),
+                       .node_K = room.take(nodes_),
+                       .per_W_K = room.take(films * nodes_),
+                       .base_K = room.take(films + 1),
+                       .resistance_K_W = room.take(films * films),
+                       .friction_per_K = room.take(films),
+                       .unity_K = room.take(films),
+                       .unity_W = room.take(films),
+                       .moved_K = room.take(1),
+                       .before_K = room.take(1),
+                       .log_eta = room.take(1),
+                       .thinning_per_K = room.take(1),
+                       .end_W_K = room.take(1),
+                       .trouble = room.take(1)};
+  state.room = std::move(room);
+  return state;
 }
 
 void WideShaft::fill(WideOilSide& side, const double* oil_K) const {

@@ -30,8 +30,18 @@ namespace {
 /// Duties that may be walked side by side, marched to their ends.
 class Together {
  public:
-  Together(std::span<const QuickMarch::Order> orders, std::span<QuickMarch::Marched> found)
-      : orders_(orders), found_(found) {}
+  /// \param lanes  to be used by those that may; one serves several duties in turn
+  Together(std::span<const QuickMarch::Order> orders, std::span<QuickMarch::Marched> found,
+           WalkLanes& lanes)
+      : orders_(orders), found_(found) {
+    if (orders.size() < fewest_in_lanes || !std::ranges::all_of(orders, WalkedDuty::fits_lanes))
+      return;
+    lanes_ = &lanes;
+    std::size_t used = 0;
+    for (const QuickMarch::Order& order : orders)
+      used = std::max(used, WalkedDuty::used_figures(order));
+    lanes.begin(used, 3 * orders.front().phases);
+  }
 
   void march() {
     for (std::size_t d = 0; d < orders_.size(); ++d)
@@ -47,7 +57,7 @@ class Together {
   /// Takes a duty to its next walk; false at its end.
   bool ready(std::size_t d) {
     try {
-      if (!duties_[d]) duties_[d].emplace(orders_[d]);
+      if (!duties_[d]) duties_[d].emplace(orders_[d], lanes_, d);
       if (duties_[d]->ready()) return true;
       found_[d].ledger = duties_[d]->ledger();
       found_[d].oil_K = std::move(duties_[d]->oil_K());
@@ -69,30 +79,37 @@ class Together {
       else
         to = std::min(to, here.next);
     }
-    energy::walk({walks.data(), walks.size()}, to, duties_[under_way_.front()]->width());
+    const numerics::LaneWidth width = duties_[under_way_.front()]->width();
+    const std::span<TableWalk* const> in_step{walks.data(), walks.size()};
+    if (lanes_ && walks.size() == orders_.size())
+      energy::walk(in_step, to, width, *lanes_);
+    else
+      energy::walk(in_step, to, width);
   }
 
   std::span<const QuickMarch::Order> orders_;
   std::span<QuickMarch::Marched> found_;
+  WalkLanes* lanes_ = nullptr;
   std::array<std::optional<WalkedDuty>, most_side_by_side> duties_;
   std::vector<std::size_t> under_way_;
 };
 
 bool may_go_together(const QuickMarch::Order& a, const QuickMarch::Order& b) {
-  return a.columns == b.columns && a.sump == b.sump;
+  return a.columns == b.columns && a.sump == b.sump && a.phases == b.phases;
 }
 
 }  // namespace
 
 std::vector<QuickMarch::Marched> QuickMarch::side_by_side(std::span<const Order> orders) {
   std::vector<Marched> found(orders.size());
+  WalkLanes lanes;
   std::size_t from = 0;
   while (from < orders.size()) {
     std::size_t count = 1;
     while (count < most_side_by_side && from + count < orders.size() &&
            may_go_together(orders[from], orders[from + count]))
       ++count;
-    Together(orders.subspan(from, count), std::span(found).subspan(from, count)).march();
+    Together(orders.subspan(from, count), std::span(found).subspan(from, count), lanes).march();
     from += count;
   }
   return found;

@@ -35,16 +35,20 @@ QuickMarch::Tables::Tables(const DriveUnit& of, std::span<const component::Speed
   }
 }
 
-std::vector<WalkedShaft> QuickMarch::Tables::shafts(std::size_t buckets) const {
+std::vector<WalkedShaft> QuickMarch::Tables::shafts() const {
   std::vector<WalkedShaft> walked(contacts.size());
   for (std::size_t s = 0; s < walked.size(); ++s) {
     WalkedShaft& shaft = walked[s];
     if (contacts[s].table) shaft.figures = contacts[s].table->figures();
+    shaft.used = 1 + contacts[s].parts.size();
     shaft.viscous_Nm = viscous_Nm_[s];
-    shaft.energy_J.assign(buckets * shaft.figures, 0.0);
-    shaft.scaled_rad.assign(buckets, 0.0);
   }
   return walked;
+}
+
+bool QuickMarch::Tables::usual() const {
+  return contacts.size() == 1 && contacts[0].table &&
+         contacts[0].table->figures() == component::ShaftTable::figure_step && viscous_Nm_[0] > 0.0;
 }
 
 void QuickMarch::Tables::enter_viscosity(TableWalk& walk) {
@@ -62,7 +66,7 @@ bool QuickMarch::Tables::enter_panels(TableWalk& walk, bool held) {
         contacts[s].table->panel(Temperature::from_value(walk.oil_K), held);
     if (!panel.tabulated) return false;
     WalkedShaft& shaft = walk.shafts[s];
-    shaft.coefficients = panel.coefficients.data();
+    shaft.coefficients = panel.coefficients;
     shaft.middle_K = panel.middle_K;
     walk.low_K = std::max(walk.low_K, panel.low_K);
     walk.high_K = std::min(walk.high_K, panel.high_K);

@@ -23,8 +23,10 @@ class QuickMarch::Tables {
   Tables(const DriveUnit& of, std::span<const component::SpeedGrid> grids,
          std::vector<Temperature> dry_sides, numerics::LaneWidth lane_width);
 
-  /// Shafts of a walk with their bearings and room for as many buckets.
-  std::vector<WalkedShaft> shafts(std::size_t buckets) const;
+  /// Shafts of a walk with their bearings, and nowhere to gather yet.
+  std::vector<WalkedShaft> shafts() const;
+  /// One shaft with bearings and few contacts.
+  bool usual() const;
   /// Take a walk to what holds its oil, and its limits with it.
   void enter_viscosity(TableWalk& walk);
   /// \return false where a shaft is not tabulated

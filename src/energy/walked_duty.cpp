@@ -14,7 +14,7 @@ constexpr std::size_t fewest_stretches = 64;
 
 }  // namespace
 
-WalkedDuty::WalkedDuty(const QuickMarch::Order& order)
+WalkedDuty::WalkedDuty(const QuickMarch::Order& order, WalkLanes* lanes, std::size_t lane)
     : order_(order),
       tables_(*order.march->tables_),
       placed_(*order.columns->stretches),
@@ -32,7 +32,13 @@ WalkedDuty::WalkedDuty(const QuickMarch::Order& order)
   }
   const std::size_t buckets = 3 * order.phases;
   other_J_.assign(buckets * tables_.others.size(), 0.0);
-  walk_.shafts = tables_.shafts(buckets);
+  walk_.shafts = tables_.shafts();
+  if (lanes) {
+    walk_.shafts[0].energy_J = lanes->energy_J(lane);
+    walk_.shafts[0].scaled_rad = lanes->scaled_rad(lane);
+  } else {
+    gather_alone(buckets);
+  }
   walk_.oil_K = sump.start.value();
   walk_.per_capacity_K_J = 1.0 / sump.node.heat_capacity.value();
   walk_.conductance_W_K = sump.node.conductance.value();
@@ -47,6 +53,30 @@ WalkedDuty::WalkedDuty(const QuickMarch::Order& order)
     std::ranges::fill(oil_K_, walk_.oil_K);
     walk_.next = order_.duty.size();
   }
+}
+
+void WalkedDuty::gather_alone(std::size_t buckets) {
+  std::size_t figures = 0;
+  for (const WalkedShaft& shaft : walk_.shafts) figures += shaft.figures;
+  gathered_.assign(buckets * (figures + walk_.shafts.size()), 0.0);
+  double* next = gathered_.data();
+  for (WalkedShaft& shaft : walk_.shafts) {
+    shaft.energy_J = {next, shaft.figures, 1};
+    next += buckets * shaft.figures;
+  }
+  for (WalkedShaft& shaft : walk_.shafts) {
+    shaft.scaled_rad = {next, 1, 1};
+    next += buckets;
+  }
+}
+
+bool WalkedDuty::fits_lanes(const QuickMarch::Order& order) {
+  return !order.sump->held && order.duty.size() >= fewest_stretches &&
+         order.march->tables_->usual();
+}
+
+std::size_t WalkedDuty::used_figures(const QuickMarch::Order& order) {
+  return 1 + order.march->tables_->contacts[0].parts.size();
 }
 
 bool WalkedDuty::ready() {
@@ -77,11 +107,11 @@ bool WalkedDuty::hold() {
   if (!tables_.enter_panels(walk_, true)) return false;
   for (std::size_t s = 0; s < walk_.shafts.size(); ++s) {
     WalkedShaft& shaft = walk_.shafts[s];
-    if (shaft.coefficients) {
+    if (!shaft.coefficients.empty()) {
       const std::size_t row = component::ShaftTable::oil_points * shaft.figures;
       for (const PlacedStretches::Held::Weight& weight : placed_.held[s].weights) {
-        const double* const figures = shaft.coefficients + weight.node * row;
-        double* const energy_J = shaft.energy_J.data() + weight.bucket * shaft.figures;
+        const double* const figures = shaft.coefficients.data() + weight.node * row;
+        double* const energy_J = &shaft.energy_J(weight.bucket);  // gathered alone: held
         energy_J[0] += weight.time_s * figures[0];
         for (std::size_t f = 1; f < shaft.figures; ++f)
           energy_J[f] += weight.angle_rad * figures[f];
@@ -96,7 +126,7 @@ bool WalkedDuty::hold() {
     for (std::size_t b = 0; b < placed_.held[s].turned.size(); ++b) {
       const auto& speeds = placed_.held[s].turned[b];
       const auto at = std::partition_point(speeds.begin(), speeds.end() - 1, std::not_fn(follows));
-      shaft.scaled_rad[b] =
+      shaft.scaled_rad(b) =
           bearing::viscous_scale(0.0) * at->slower_rad + power * at->scaled_faster_rad;
     }
   }
@@ -116,7 +146,7 @@ void WalkedDuty::step_solved(std::size_t i) {
   const double dt_s = stretch.dt.value();
   for (std::size_t s = 0; s < walk_.shafts.size(); ++s) {
     WalkedShaft& shaft = walk_.shafts[s];
-    shaft.coefficients = nullptr;
+    shaft.coefficients = {};
     if (!tables_.contacts[s].table) continue;
     const component::ShaftSystem& system = tables_.unit.shafts[s];
     std::optional<component::ShaftState>& state = solved_[s];
@@ -124,10 +154,10 @@ void WalkedDuty::step_solved(std::size_t i) {
         component::solve(system, stretch.speed[s], {Temperature::from_value(walk_.oil_K), dry[s]},
                          state ? &*state : nullptr);
     const double into_oil_W = component::into_oil(system, *state).value();
-    double* const energy_J = shaft.energy_J.data() + placed_.steps[i].bucket * shaft.figures;
-    energy_J[0] += into_oil_W * dt_s;
+    const std::size_t bucket = placed_.steps[i].bucket;
+    shaft.energy_J(bucket) += into_oil_W * dt_s;
     for (std::size_t c = 0; c < state->contacts.size(); ++c)
-      energy_J[1 + c] += state->contacts[c].power.value() * dt_s;
+      shaft.energy_J(bucket, 1 + c) += state->contacts[c].power.value() * dt_s;
     walk_.other_heat_W += into_oil_W;
   }
   step_by_tables();
@@ -193,17 +223,16 @@ Ledger WalkedDuty::ledger() const {
     };
     for (std::size_t s = 0; s < walk_.shafts.size(); ++s) {
       const WalkedShaft& shaft = walk_.shafts[s];
-      const double* const energy_J = shaft.energy_J.data() + b * shaft.figures;
-      into_sump_J += energy_J[0];
+      into_sump_J += shaft.energy_J(b);
       const std::vector<std::size_t>& parts = tables_.contacts[s].parts;
       for (std::size_t c = 0; c < parts.size(); ++c)
-        energy(parts[c]) = Energy::from_value(energy_J[1 + c]);
+        energy(parts[c]) = Energy::from_value(shaft.energy_J(b, 1 + c));
     }
     for (std::size_t r = 0; r < tables_.bearings.size(); ++r) {
       const QuickMarch::Tables::Rolling& rolling = tables_.bearings[r];
       const DutyColumns::Bearing& loaded = order_.columns->bearings[r];
       const std::vector<double>& load_J = loaded.torques->energy_J;
-      const double energy_J = rolling.viscous_Nm * walk_.shafts[rolling.shaft].scaled_rad[b] +
+      const double energy_J = rolling.viscous_Nm * walk_.shafts[rolling.shaft].scaled_rad(b) +
                               (b < load_J.size() ? loaded.scale * load_J[b] : 0.0);
       energy(rolling.part) = Energy::from_value(energy_J);
       into_sump_J += energy_J;

@@ -11,8 +11,9 @@ namespace ohmdrag::energy {
 class WalkedDuty {
  public:
   /// Of a held oil the duty is done at once, where the tables serve.
+  /// \param lanes  null, or where it gathers, on a lane
   /// \throws as march()
-  explicit WalkedDuty(const QuickMarch::Order& order);
+  WalkedDuty(const QuickMarch::Order& order, WalkLanes* lanes, std::size_t lane);
 
   /// Goes on to stretches that can be walked by tables; false at the end of the duty.
   bool ready();
@@ -23,7 +24,13 @@ class WalkedDuty {
   Ledger ledger() const;
   std::vector<double>& oil_K() { return oil_K_; }
 
+  /// Whether its walks are usual ones, as WalkLanes takes them.
+  static bool fits_lanes(const QuickMarch::Order& order);
+  /// The figures that its shaft uses then.
+  static std::size_t used_figures(const QuickMarch::Order& order);
+
  private:
+  void gather_alone(std::size_t buckets);
   void step_apart(std::size_t i);
   void step_solved(std::size_t i);
   /// Walks over the next stretch alone.
@@ -39,7 +46,8 @@ class WalkedDuty {
   std::vector<std::optional<component::ShaftState>> solved_;  ///< per shaft: last, to start from
   TableWalk walk_;
   std::vector<double> oil_K_;
-  std::vector<double> other_J_;  ///< [bucket][other part]
+  std::vector<double> other_J_;              ///< [bucket][other part]
+  component::ShaftTable::Aligned gathered_;  ///< of the shafts, unless it stands in lanes
 };
 
 }  // namespace ohmdrag::energy

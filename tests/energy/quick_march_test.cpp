@@ -147,39 +147,43 @@ TEST_CASE("duties side by side have the bits of each alone", "[energy]") {
   rest.parked = true;
   rest.dt = Time::from_value(600.0);
   duty.insert(duty.begin() + 900, rest);
-  // Six lips, so that one walk has four of them and another two; the last also has a loss that is
-  // computed stretch by stretch.
-  std::vector<energy::DriveUnit> units(6, sample_unit());
+  // Seven lips, so that one walk has four of them and another three, one of them without its ring;
+  // the last also has a loss that is computed stretch by stretch.
+  std::vector<energy::DriveUnit> units(7, sample_unit());
   for (std::size_t u = 0; u < units.size(); ++u) {
     component::ShaftContact& lip = units[u].shafts[0].contacts[0];
     lip.line_force = (0.5 + 0.3 * double(u)) * lip.line_force;
     lip.load = (0.5 + 0.3 * double(u)) * lip.load;
     if (u + 1 < units.size()) units[u].parts.pop_back();
   }
+  units[2].shafts[0].contacts.pop_back();
+  units[2].parts.erase(units[2].parts.begin() + 1);
   const energy::SumpDuty sump = warming();
   std::vector<component::SpeedRange> speeds(1);
   energy::add_speeds(duty, speeds);
   const auto grids = energy::speed_grids(units[0], speeds);
   const energy::DutyColumns columns = columns_of(units[0], duty, grids, sump);
-  std::vector<energy::QuickMarch> marches;
-  for (const energy::DriveUnit& unit : units) marches.emplace_back(unit, grids, dry);
-  std::vector<energy::QuickMarch::Order> orders;
-  for (energy::QuickMarch& march : marches) orders.push_back({&march, duty, &columns, 1, &sump});
-  orders.push_back({&marches[0], duty, &columns, 0, &sump});  // no phase: refused
-  const auto together = energy::QuickMarch::side_by_side(orders);
-  REQUIRE(together.size() == 7);
-  CHECK_THROWS_AS(std::rethrow_exception(together[6].failure), std::invalid_argument);
-  for (std::size_t u = 0; u < units.size(); ++u) {
-    CAPTURE(u);
-    REQUIRE_FALSE(together[u].failure);
-    std::vector<double> oil_K;
-    const energy::Ledger alone = quickly(units[u], duty, sump, dry, oil_K);
-    CHECK(together[u].oil_K == oil_K);
-    CHECK(together[u].ledger.oil_at_end == alone.oil_at_end);
-    for (std::size_t p = 0; p < units[u].parts.size(); ++p)
-      CHECK(together[u].ledger.whole().by_part[p] == alone.whole().by_part[p]);
+  for (const numerics::LaneWidth width : numerics::lane_widths()) {
+    std::vector<energy::QuickMarch> marches;
+    for (const energy::DriveUnit& unit : units) marches.emplace_back(unit, grids, dry, width);
+    std::vector<energy::QuickMarch::Order> orders;
+    for (energy::QuickMarch& march : marches) orders.push_back({&march, duty, &columns, 1, &sump});
+    orders.push_back({&marches[0], duty, &columns, 0, &sump});  // no phase: refused
+    const auto together = energy::QuickMarch::side_by_side(orders);
+    REQUIRE(together.size() == 8);
+    CHECK_THROWS_AS(std::rethrow_exception(together[7].failure), std::invalid_argument);
+    for (std::size_t u = 0; u < units.size(); ++u) {
+      CAPTURE(u, numerics::name(width));
+      REQUIRE_FALSE(together[u].failure);
+      std::vector<double> oil_K;
+      const energy::Ledger alone = quickly(units[u], duty, sump, dry, oil_K);
+      CHECK(together[u].oil_K == oil_K);
+      CHECK(together[u].ledger.oil_at_end == alone.oil_at_end);
+      for (std::size_t p = 0; p < units[u].parts.size(); ++p)
+        CHECK(together[u].ledger.whole().by_part[p] == alone.whole().by_part[p]);
+    }
+    CHECK(together[0].ledger.oil_at_end < together[4].ledger.oil_at_end);
   }
-  CHECK(together[0].ledger.oil_at_end < together[4].ledger.oil_at_end);
 }
 
 TEST_CASE("a unit of bearings alone needs no tables", "[energy]") {

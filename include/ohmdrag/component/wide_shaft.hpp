@@ -4,46 +4,49 @@
 #include <vector>
 
 #include "ohmdrag/component/shaft_network.hpp"
-#include "ohmdrag/numerics/lane_rows.hpp"
+#include "ohmdrag/numerics/lane_room.hpp"
 #include "ohmdrag/numerics/lane_width.hpp"
 
 namespace ohmdrag::component {
 
 /// What of a block of shafts hangs on the oil temperature alone. Rows as named.
 struct WideOilSide {
-  numerics::LaneRows oil_K;        ///< 1
-  numerics::LaneRows film_cubes;   ///< 2: h^3 at rest, and what omega^2 adds to it
-  numerics::LaneRows force_share;  ///< 1 a contact: force over that at 20 degC
-  numerics::LaneRows log_share;    ///< 1 a contact, its logarithm
+  numerics::LaneRoom room = {};    ///< of all rows
+  numerics::LaneSpan oil_K;        ///< 1
+  numerics::LaneSpan film_cubes;   ///< 2: h^3 at rest, and what omega^2 adds to it
+  numerics::LaneSpan force_share;  ///< 1 a contact: force over that at 20 degC
+  numerics::LaneSpan log_share;    ///< 1 a contact, its logarithm
 };
 
 /// What hangs on speed and dry side alone.
 struct WideDrySide {
+  numerics::LaneRoom room = {};    ///< of all rows
   bool turns = false;              ///< every lane; else none does
-  numerics::LaneRows omega_rad_s;  ///< 1
-  numerics::LaneRows log_omega;    ///< 1, of turning lanes
-  numerics::LaneRows through_W_K;  ///< 1 a dry rod, counted from the seal
-  numerics::LaneRows to_side_W_K;  ///< the same
-  numerics::LaneRows end_W_K;      ///< 1
+  numerics::LaneSpan omega_rad_s;  ///< 1
+  numerics::LaneSpan log_omega;    ///< 1, of turning lanes
+  numerics::LaneSpan through_W_K;  ///< 1 a dry rod, counted from the seal
+  numerics::LaneSpan to_side_W_K;  ///< the same
+  numerics::LaneSpan end_W_K;      ///< 1
 };
 
 /// A settled block and the room to settle it in.
 struct WideShaftState {
-  numerics::LaneRows power_W;     ///< 1 a contact
-  numerics::LaneRows contact_K;   ///< 1 a contact
-  numerics::LaneRows into_oil_W;  ///< 1: as component::into_oil
-  numerics::LaneRows loop_gain;   ///< 1: as ShaftState::loop_gain, 0 for less
+  numerics::LaneRoom room = {};   ///< of all rows
+  numerics::LaneSpan power_W;     ///< 1 a contact
+  numerics::LaneSpan contact_K;   ///< 1 a contact
+  numerics::LaneSpan into_oil_W;  ///< 1: as component::into_oil
+  numerics::LaneSpan loop_gain;   ///< 1: as ShaftState::loop_gain, 0 for less
   /// 1 a film: what the next solve starts from, and what it found. Zero: from the idle shaft.
-  numerics::LaneRows friction;
+  numerics::LaneSpan friction;
   /// Newton stops below such a step; what is left is about a fiftieth of its square per kelvin.
   double step_tolerance_K = 1e-5;
   std::size_t evaluations = 0;  ///< of the films' friction so far, a block each
 
   // From here on scratch.
-  numerics::LaneRows through_W_K, to_side_W_K, pivot_W_K, node_K, per_W_K;
-  numerics::LaneRows base_K, resistance_K_W, friction_per_K, unity_K, unity_W, moved_K, before_K;
-  numerics::LaneRows log_eta, thinning_per_K;
-  numerics::LaneRows end_W_K, trouble;
+  numerics::LaneSpan through_W_K, to_side_W_K, pivot_W_K, node_K, per_W_K;
+  numerics::LaneSpan base_K, resistance_K_W, friction_per_K, unity_K, unity_W, moved_K, before_K;
+  numerics::LaneSpan log_eta, thinning_per_K;
+  numerics::LaneSpan end_W_K, trouble;
 };
 
 /// Up to numerics::lanes shafts of one shape side by side: solve() and into_oil() of each, in the
@@ -96,8 +99,8 @@ class WideShaft {
     std::size_t node;
     bool body_in_oil;
     std::size_t softening_points = 0;
-    numerics::LaneRows values;     // as named by the rows in wide_shaft_rows.hpp
-    numerics::LaneRows softening;  // temperatures, then ratios
+    numerics::LaneSpan values;     // as named by the rows in wide_shaft_rows.hpp
+    numerics::LaneSpan softening;  // temperatures, then ratios
   };
   void read(std::size_t lane);
   void repeat_last();
@@ -116,9 +119,10 @@ class WideShaft {
   bool oil_end_held_ = false;
   bool dry_end_free_ = false;
   bool oil_turning_ = false;
-  numerics::LaneRows shaft_;  // as named by the rows
-  numerics::LaneRows rods_m_;
-  numerics::LaneRows dry_;
+  numerics::LaneRoom of_shafts_;  // what stands in the contacts and in these:
+  numerics::LaneSpan shaft_;      // as named by the rows
+  numerics::LaneSpan rods_m_;
+  numerics::LaneSpan dry_;
 };
 
 }  // namespace ohmdrag::component
