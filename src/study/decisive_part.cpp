@@ -118,6 +118,14 @@ Sections decisive_sections(const Case& part) {
           .discharges_alone = !asks_for_rating_life(part)};
 }
 
+bool has_to_be_evaluated_whole(const Case& question) {
+  return std::ranges::any_of(question.duties,
+                             [](const Duty& duty) { return !duty.trips.empty(); }) ||
+         std::ranges::any_of(question.requirements, [](const Requirement& requirement) {
+           return requirement.confidence > 0.0;
+         });
+}
+
 Case with_variants(const Case& question, const std::vector<bool>& kept) {
   Case part = question;
   keep(part.variants, kept);
