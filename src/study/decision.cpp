@@ -51,7 +51,7 @@ Trade weighed(const Ensemble& ensemble, std::vector<VariantFindings>& findings) 
     findings[v].id = question.variants[v].id;
     fill_life(means, v, findings[v]);
     fill_law_blindness(means, v, findings[v]);
-    fill_rating_life(means, v, findings[v]);
+    if (!ensemble.sections.discharges_alone) fill_rating_life(means, v, findings[v]);
     fill_harm(ensemble, v, Nominal(ensemble, v), findings[v]);
     fill_requirements(ensemble, v, findings[v]);
   }

@@ -54,6 +54,18 @@ std::vector<bool> duties_kept(const Case& question) {
   return kept;
 }
 
+/// By a requirement, or for the harm that debris in the oil does to the bearings.
+bool asks_for_rating_life(const Case& part) {
+  return std::ranges::any_of(part.requirements,
+                             [](const Requirement& requirement) {
+                               return requirement.measure == Measure::mechanical_life ||
+                                      requirement.measure == Measure::modified_life;
+                             }) ||
+         std::ranges::any_of(part.variants, [](const Variant& variant) {
+           return variant.grounding && variant.grounding->debris_reaches_oil;
+         });
+}
+
 template <class T>
 void keep(std::vector<T>& all, const std::vector<bool>& kept) {
   std::vector<T> result;
@@ -100,7 +112,18 @@ Sections decisive_sections(const Case& part) {
     return requirement.measure == Measure::edge_peak ||
            requirement.measure == Measure::held_voltage;
   });
-  return {.energy = true, .voltage = volts, .life = true};
+  return {.energy = true,
+          .voltage = volts,
+          .life = true,
+          .discharges_alone = !asks_for_rating_life(part)};
+}
+
+bool has_to_be_evaluated_whole(const Case& question) {
+  return std::ranges::any_of(question.duties,
+                             [](const Duty& duty) { return !duty.trips.empty(); }) ||
+         std::ranges::any_of(question.requirements, [](const Requirement& requirement) {
+           return requirement.confidence > 0.0;
+         });
 }
 
 Case with_variants(const Case& question, const std::vector<bool>& kept) {

@@ -30,6 +30,10 @@ Case with_variants(const Case& question, const std::vector<bool>& kept);
 /// What has to be computed of a decisive part.
 Sections decisive_sections(const Case& part);
 
+/// Whether an ensemble of a part does not do: trips are driven and confidence is found by an
+/// ensemble of the case alone.
+bool has_to_be_evaluated_whole(const Case& question);
+
 /// An ensemble of a part of the case of `like`, for other draws, none of which are taken yet.
 /// \param part  must outlive it; its variants are some of those of `like`, in their order, and what
 ///              they have lived through in their service is that of `like`

@@ -40,6 +40,7 @@ void walk_duties(const Case& question, const Walkers& walkers) {
   };
   in_parallel([&](Walker& walker) {
     const Nominal& here = walker.nominal;
+    for (Onlooker* onlooker : walker.onlookers) onlooker->set_out();
     for (std::size_t d = 0; d < here.world->duties.size(); ++d)
       if (here.world->duties[d].trips.empty() && wanted(walker, d))
         go(walker, duty_model(here.model, here.world->duties[d], here.draw), d);

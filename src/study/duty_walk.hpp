@@ -17,6 +17,8 @@ class Onlooker {
   Onlooker& operator=(const Onlooker&) = delete;
   virtual ~Onlooker() = default;
 
+  /// Before the first duty; in parallel over the variants.
+  virtual void set_out() {}
   virtual bool wants(std::size_t duty) const = 0;
   /// A duty begins, or one trip of it.
   virtual void begin(const DutyModel& way, std::size_t duty) = 0;

@@ -47,6 +47,10 @@ bool asks_for_electrics(const Ensemble& ensemble, const Case& world) {
   return has_electrics(world) && (ensemble.sections.voltage || ensemble.sections.life);
 }
 
+DutyFigures duty_figures(const Sections& asked) {
+  return asked.life && !asked.discharges_alone ? DutyFigures::all : DutyFigures::without_fatigue;
+}
+
 /// A world with its duties and its source in one draw.
 struct WorldInDraw {
   /// \param like  in the nominal draw: what does not hang on the draw is taken over; null for that
@@ -55,7 +59,8 @@ struct WorldInDraw {
               const WorldInDraw* like)
       : model(world, draw,
               asks_for_electrics(ensemble, world) ? Films::prepared : Films::left_out) {
-    if (marches_duties(ensemble)) duties.emplace(model, draw, like ? &*like->duties : nullptr);
+    if (marches_duties(ensemble))
+      duties.emplace(model, draw, like ? &*like->duties : nullptr, duty_figures(ensemble.sections));
     if (asks_for_electrics(ensemble, world))
       source = std::make_shared<const SourceInDraw>(*world.inverter, draw,
                                                     like ? like->source.get() : nullptr);
@@ -161,6 +166,11 @@ std::vector<VariantSample> samples_in(const Ensemble& ensemble, const Draw& draw
       });
   }
   return result;
+}
+
+const QuickDuties* nominal_duties(const Ensemble& of, std::size_t variant) {
+  const WorldInDraw* const here = of.nominal->of(of.world(variant));
+  return here ? &*here->duties : nullptr;
 }
 
 namespace {

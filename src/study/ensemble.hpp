@@ -14,6 +14,7 @@ namespace ohmdrag::study {
 
 class ElectricModel;
 class NominalWorlds;
+class QuickDuties;
 
 /// A case with its draws and, per variant, what every draw yields. Built once; all sections of the
 /// findings are read from it.
@@ -51,6 +52,10 @@ std::vector<const UncertainNumber*> numbers_of(const Case& question);
 /// \throws std::invalid_argument, std::domain_error where the model refuses the numbers
 std::vector<VariantSample> samples_in(const Ensemble& of, const Draw& draw,
                                       std::span<const std::size_t> variants);
+
+/// The duties of a variant's world in the nominal draw, for others to take over what they share;
+/// null where none are marched.
+const QuickDuties* nominal_duties(const Ensemble& of, std::size_t variant);
 
 /// The case a variant lives in: its own world, or the case itself.
 const Case& world_of(const Case& question, const Variant& variant);

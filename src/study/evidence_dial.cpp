@@ -88,10 +88,44 @@ void fill_step(const Case& question, const Trade& found, std::size_t variant, Di
   step.verdict = row.verdict;
 }
 
-Trade trade_of(const Case& opened) {
-  const Ensemble ensemble(opened, decisive_sections(opened));
+/// Whether a variant misses a requirement at the operating points in every draw.
+bool is_ruled_out(const Ensemble& at_points, std::size_t variant) {
+  return std::ranges::any_of(at_points.question->requirements, [&](const Requirement& requirement) {
+    for (std::size_t i = 0; i < at_points.samples[variant].size(); ++i) {
+      const auto value = requirement_value(at_points, requirement, variant, i);
+      if (!value || holds(requirement, *value)) return false;
+    }
+    return requirement.share_of_parts > 0.0;
+  });
+}
+
+/// A trade, and the place in it of the variant whose figures are shown.
+struct Weighed {
+  Trade trade;
+  std::size_t variant;
+};
+
+/// What the operating points rule out is never chosen and need not be marched, unless nothing that
+/// is left helps: whether anything does is a matter of all variants.
+Weighed weighed_rung(const Case& opened, std::size_t variant) {
   std::vector<VariantFindings> findings;
-  return weighed(ensemble, findings);
+  const auto of_all = [&] {
+    return Weighed{weighed(Ensemble(opened, decisive_sections(opened)), findings), variant};
+  };
+  if (has_to_be_evaluated_whole(opened)) return of_all();
+  const Ensemble at_points(opened, Sections{});
+  std::vector<bool> kept;
+  for (std::size_t v = 0; v < opened.variants.size(); ++v)
+    kept.push_back(v == at_points.baseline || v == variant || !is_ruled_out(at_points, v));
+  const Case part = with_variants(opened, kept);
+  Ensemble marched =
+      ensemble_of_part(at_points, part, decisive_sections(part), Draws(*at_points.draws));
+  marched.take(0, static_cast<std::size_t>(marched.draws->samples()));
+  Trade trade = weighed(marched, findings);
+  if (trade.chosen == opened.baseline && part.variants.size() < opened.variants.size())
+    return of_all();
+  const auto here = kept.begin() + static_cast<std::ptrdiff_t>(variant);
+  return {std::move(trade), static_cast<std::size_t>(std::count(kept.begin(), here, true))};
 }
 
 /// Enough draws to see an answer fall, however many the study takes until its figures stand still.
@@ -177,7 +211,8 @@ std::vector<DialStep> evidence_dial(const Case& question, const Trade& stated, s
   oneapi::tbb::parallel_for(std::size_t{0}, cases.size(), [&](std::size_t i) {
     DialStep& step = dial[i + 1];
     try {
-      fill_step(cases[i].question, trade_of(cases[i].question), variant, step);
+      const Weighed found = weighed_rung(cases[i].question, variant);
+      fill_step(cases[i].question, found.trade, found.variant, step);
     } catch (const std::invalid_argument& refused) {
       step.why = refused.what();
     } catch (const std::domain_error& refused) {

@@ -70,9 +70,10 @@ double end_known_to(const std::vector<double>& sorted, double share) {
   return from == to ? 0.0 : 0.5 * (to - from);
 }
 
-/// No headline figure is one of the budget.
-Sections without_budget(Sections sections) {
+/// No headline figure is one of the budget, and none counts hours.
+Sections of_headlines(Sections sections) {
   sections.budget = false;
+  sections.discharges_alone = true;
   return sections;
 }
 
@@ -82,7 +83,7 @@ class FirstOrder {
   explicit FirstOrder(const Ensemble& ensemble)
       : question_(*ensemble.question),
         part_(headline_part(question_)),
-        moved_(ensemble_of_part(ensemble, part_, without_budget(ensemble.sections),
+        moved_(ensemble_of_part(ensemble, part_, of_headlines(ensemble.sections),
                                 Draws::one_at_a_time(numbers_of(question_)))),
         inputs_(moved_.draws->inputs()),
         matrix_(matrix_of(ensemble.draws->correlations(), inputs_)) {

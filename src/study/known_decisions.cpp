@@ -10,14 +10,6 @@
 namespace ohmdrag::study {
 namespace {
 
-bool has_to_be_evaluated_whole(const Case& question) {
-  return std::ranges::any_of(question.duties,
-                             [](const Duty& duty) { return !duty.trips.empty(); }) ||
-         std::ranges::any_of(question.requirements, [](const Requirement& requirement) {
-           return requirement.confidence > 0.0;
-         });
-}
-
 /// Where every number stands in every draw.
 std::vector<Places> places_of(const Draws& draws) {
   std::vector<Places> places(static_cast<std::size_t>(draws.samples()));

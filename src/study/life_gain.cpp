@@ -61,7 +61,7 @@ std::vector<UnitLives> unit_lives(const ServiceMeans& means) {
   const Ensemble& ensemble = means.ensemble();
   const Case& question = *ensemble.question;
   std::vector<UnitLives> lives(question.variants.size());
-  if (question.laws.empty()) return lives;
+  if (question.laws.empty() || ensemble.sections.discharges_alone) return lives;
   const std::size_t draws = ensemble.samples.front().size();
   for (std::size_t v = 0; v < lives.size(); ++v)
     if (strikes_can_be_counted(ensemble.world(v)))
@@ -82,7 +82,8 @@ void fill_life_gain(const ServiceMeans& means, const std::vector<UnitLives>& liv
   const Ensemble& ensemble = means.ensemble();
   const Case& question = *ensemble.question;
   const Case& world = ensemble.world(v);
-  if (question.laws.empty() || !strikes_can_be_counted(world)) return;
+  if (question.laws.empty() || ensemble.sections.discharges_alone || !strikes_can_be_counted(world))
+    return;
   const DamageLaw& law = question.laws.front();
   std::vector<double> life_h, gain_h, gain_linear_h;
   for (std::size_t i = 0; i < lives[v].size(); ++i) {

@@ -9,6 +9,7 @@ namespace ohmdrag::study {
 namespace {
 
 constexpr double never = std::numeric_limits<double>::infinity();
+constexpr Interval no_hours{not_a_figure, not_a_figure, not_a_figure};
 
 double basic_hours(const BearingSample& per_second) {
   return per_second.damage > 0.0 ? 1.0 / per_second.damage / 3600.0 : never;
@@ -22,6 +23,7 @@ struct Place {
 
   const Case& question() const { return *means.ensemble().question; }
   const Case& world() const { return means.ensemble().world(variant); }
+  bool counts_hours() const { return !means.ensemble().sections.discharges_alone; }
   /// Draw by draw.
   const std::vector<ServiceMean>& here() const { return means.of(variant, index); }
   const std::vector<ServiceMean>& base() const {
@@ -102,7 +104,7 @@ LifeRow bearing_row(const Place& place) {
   const Case& world = place.world();
   LifeRow row;
   row.bearing = world.bearings[place.index].id;
-  row.mechanical_basic_interval_h = place.over_draws(basic_hours);
+  row.mechanical_basic_interval_h = place.counts_hours() ? place.over_draws(basic_hours) : no_hours;
   row.mechanical_basic_h = row.mechanical_basic_interval_h.mid;
   row.flags.push_back({"rating-life", "Rating life excludes electrical erosion (ISO 281)."});
   if (has_electrics(world) && world.bearings.size() + world.paths_to_frame.size() > 1)
@@ -119,7 +121,7 @@ LifeRow other_row(const Place& place) {
   row.bearing = entry.id;
   row.kind = voltage::to_word(kind_of(entry.kind));
   row.mechanical_basic_h = not_a_figure;
-  row.mechanical_basic_interval_h = {not_a_figure, not_a_figure, not_a_figure};
+  row.mechanical_basic_interval_h = no_hours;
   row.flags.push_back({"no-rating-life", "another way to the frame: no rating life is computed"});
   return row;
 }
@@ -153,7 +155,7 @@ void fill_life(const ServiceMeans& means, std::size_t v, VariantFindings& findin
     row.service_distance_km = service_distance_km(question, means.mix());
     if (electric) {
       add_discharges(place, row);
-      if (rolls) add_laws(place, row);
+      if (rolls && place.counts_hours()) add_laws(place, row);
     }
     findings.life.push_back(std::move(row));
   }

@@ -53,8 +53,8 @@ bool same_grids(const std::vector<component::SpeedGrid>& a,
 
 QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickDuties* like,
                          DutyFigures figures)
-    : model_(&model), like_(like), ways_shared_(like != nullptr) {
-  if (figures == DutyFigures::all) oil_.emplace(model);
+    : model_(&model), like_(like), figures_(figures), ways_shared_(like != nullptr) {
+  if (figures != DutyFigures::energies) oil_.emplace(model);
   const std::vector<Duty>& duties = model.world->duties;
   for (std::size_t d = 0; d < duties.size(); ++d) {
     const Duty& duty = duties[d];
@@ -70,8 +70,9 @@ QuickDuties::QuickDuties(const WorldModel& model, const Draw& draw, const QuickD
         one.moving = other->moving;
       else if (!like)
         one.moving = moving_of(one.way->stretches);
-      one.fatigue =
-          fatigue_columns(model, one.counted(), draw, same ? other->fatigue : FatigueColumns{});
+      if (figures == DutyFigures::all)
+        one.fatigue =
+            fatigue_columns(model, one.counted(), draw, same ? other->fatigue : FatigueColumns{});
       one.turning = same ? other->turning
                          : std::make_shared<const std::vector<ShaftTurning>>(
                                shaft_turning(*one.way, model.diameter.size()));
@@ -205,6 +206,7 @@ std::vector<BearingSample> QuickDuties::fatigued(OneDuty& duty, const OilFatigue
   if (duty.fatigued && duty.fatigued->law == law && duty.fatigued->oil_K == oil_K)
     return duty.fatigued->bearings;
   std::vector<BearingSample> bearings(model_->bearings.size() + model_->other_paths.size());
+  if (figures_ == DutyFigures::without_fatigue) return bearings;
   for (std::size_t b = 0; b < model_->bearings.size(); ++b)
     bearings[b].damage = duty.fatigue[b]->basic_damage;
   law.accumulate(*model_, duty.counted(), duty.fatigue, *oil_, oil_K, bearings);

@@ -19,6 +19,8 @@ namespace ohmdrag::study {
 /// What is asked of a duty.
 enum class DutyFigures {
   all,
+  without_fatigue,  ///< nothing of rolling fatigue: damage, viscosity ratio and their times stay
+                    ///< zero
   energies,  ///< phases and final oil temperature: bearings, worth and consumption stay empty
 };
 
@@ -33,6 +35,9 @@ class QuickDuties {
 
   /// Lays out what a variant and its electrics need, for itself and for all that follow.
   void prepare(const VariantModel& variant, const ElectricModel* electric);
+
+  /// The stretches of a duty.
+  const DutyModel& way(std::size_t duty) const { return *duties_[duty].way; }
 
   /// What the march of a variant found, by duty.
   using Marched = std::vector<energy::QuickMarch::Marched>;
@@ -113,6 +118,7 @@ class QuickDuties {
 
   const WorldModel* model_;
   const QuickDuties* like_;
+  DutyFigures figures_;
   std::optional<OilColumns> oil_;  ///< none for energies alone
   std::vector<OneDuty> duties_;
   bool ways_shared_ = false;                   ///< all with `like`

@@ -6,7 +6,9 @@
 #include <cmath>
 #include <exception>
 
+#include "study/contact_course.hpp"
 #include "study/ensemble.hpp"
+#include "study/quick_duty.hpp"
 #include "study/service.hpp"
 #include "study/trips.hpp"
 
@@ -29,6 +31,7 @@ bool has_service(const Element& element) {
 struct Track {
   std::size_t part;
   std::size_t shaft;
+  std::size_t contact;  ///< of this shaft
   contact::AgeingMean temperature;
   double way_m = 0.0;
   double time_s = 0.0;
@@ -39,21 +42,30 @@ class Tracks {
   explicit Tracks(const VariantModel& variant) : variant_(variant) {
     for (std::size_t p = 0; p < variant.unit.parts.size(); ++p)
       if (const auto* here = std::get_if<energy::ContactPart>(&variant.unit.parts[p].form))
-        tracks_.push_back(
-            {p, here->shaft, contact::AgeingMean(activation_of(*variant.parts[p].element))});
+        tracks_.push_back({p, here->shaft, here->contact,
+                           contact::AgeingMean(activation_of(*variant.parts[p].element))});
   }
 
   /// Losses in the order of the unit's parts; `times` how often this stretch comes in the service.
   void add(std::span<const energy::PartLoss> losses, std::span<const AngularVelocity> speed,
            Time dt, double times) {
     const Time whole = times * dt;
-    for (Track& track : tracks_) {
-      const AngularVelocity& n = speed[track.shaft];
-      if (n == AngularVelocity{}) continue;  // rest ages nothing
-      const Length radius = 0.5 * variant_.unit.shafts[track.shaft].diameter;
-      track.way_m += std::abs(rim_speed(n, radius).value()) * whole.value();
-      track.time_s += whole.value();
-      track.temperature.add(*losses[track.part].contact, whole);
+    for (Track& track : tracks_) add(track, speed[track.shaft], *losses[track.part].contact, whole);
+  }
+
+  /// A whole duty.
+  /// \param oil_K  at the start of each stretch
+  void add(std::span<const energy::Stretch> duty, std::span<const double> oil_K,
+           std::span<const Temperature> dry, double times) {
+    for (std::size_t s = 0; s < variant_.unit.shafts.size(); ++s) {
+      const auto course = contact_course_K(variant_.unit.shafts[s], s, duty, oil_K, dry[s]);
+      for (Track& track : tracks_) {
+        if (track.shaft != s) continue;
+        for (std::size_t i = 0; i < duty.size(); ++i)
+          if (!duty[i].parked)
+            add(track, duty[i].speed[s], Temperature::from_value(course[track.contact][i]),
+                times * duty[i].dt);
+      }
     }
   }
 
@@ -68,12 +80,21 @@ class Tracks {
   }
 
  private:
+  void add(Track& track, AngularVelocity speed, Temperature contact, Time time) const {
+    if (speed == AngularVelocity{}) return;  // rest ages nothing
+    const Length radius = 0.5 * variant_.unit.shafts[track.shaft].diameter;
+    track.way_m += std::abs(rim_speed(speed, radius).value()) * time.value();
+    track.time_s += time.value();
+    track.temperature.add(contact, time);
+  }
+
   const VariantModel& variant_;
   std::vector<Track> tracks_;
 };
 
 /// How often each duty of the case comes in the service; empty if nothing says so.
-std::vector<double> repetitions(const Case& question, const std::vector<DutyModel>& duties) {
+std::vector<double> repetitions(const Case& question, const Case& world,
+                                const QuickDuties& duties) {
   const ServiceMix mix = service_mix(question);
   std::vector<double> result;
   double total = 0.0;  // metres or seconds
@@ -87,9 +108,9 @@ std::vector<double> repetitions(const Case& question, const std::vector<DutyMode
       total = 3600.0 * *a_year * question.service.years->mid();
   }
   if (!(total > 0.0)) return result;
-  for (std::size_t d = 0; d < duties.size(); ++d) {
+  for (std::size_t d = 0; d < world.duties.size(); ++d) {
     double once = 0.0;
-    for (const energy::Stretch& stretch : duties[d].stretches)
+    for (const energy::Stretch& stretch : duties.way(d).stretches)
       once += mix.driven ? stretch.distance.value() : stretch.dt.value();
     for_each_trip(question.duties[d],
                   [&](const duty::Trip& trip) { once += trip.report.distance.value(); });
@@ -131,22 +152,26 @@ ServiceHistory service_history(const Case& question, const Case& world, const Va
   Tracks tracks(fresh);
 
   if (!world.duties.empty()) {
-    std::vector<DutyModel> duties;
-    for (const Duty& duty : world.duties) duties.push_back(duty_way(model, duty, nominal));
-    const std::vector<double> times = repetitions(question, duties);
+    QuickDuties duties(model, nominal, nullptr, DutyFigures::energies);
+    const std::vector<double> times = repetitions(question, world, duties);
+    const bool lives = std::ranges::any_of(times, [](double often) { return often > 0.0; });
+    const QuickDuties::Marched marched =
+        lives ? duties.march({&fresh, 1}).front() : QuickDuties::Marched{};
     for (std::size_t d = 0; d < times.size(); ++d) {
       if (!(times[d] > 0.0)) continue;
-      const auto follow = [&](const DutyModel& duty) {
-        energy::march(fresh.unit, duty.stretches, duty.phases.size(), duty.sump, model.dry,
+      const Duty& duty = world.duties[d];
+      if (duty.trips.empty()) {
+        if (marched[d].failure) std::rethrow_exception(marched[d].failure);
+        tracks.add(duties.way(d).stretches, marched[d].oil_K, model.dry, times[d]);
+      }
+      for_each_trip(duty, [&](const duty::Trip& trip) {
+        const DutyModel way = trip_model(model, duty, trip, nominal);
+        energy::march(fresh.unit, way.stretches, way.phases.size(), way.sump, model.dry,
                       [&](const energy::Moment& moment) {
                         tracks.add(moment.losses, moment.stretch.speed, moment.stretch.dt,
                                    times[d]);
                       });
-      };
-      const Duty& duty = world.duties[d];
-      if (duty.trips.empty()) follow(duties[d]);
-      for_each_trip(
-          duty, [&](const duty::Trip& trip) { follow(trip_model(model, duty, trip, nominal)); });
+      });
     }
   } else if (world.service.hours) {
     struct Turning {

@@ -13,6 +13,10 @@ namespace ohmdrag::study {
 /// With duties: each as often as the service's mix, distance, hours or years say. Without: the
 /// service's hours, shared equally among the operating points that turn. Empty if no contact has a
 /// law of its service, or nothing says how long the service is.
+///
+/// Accuracy  of duties but measured trips that of the oil of energy::QuickMarch: temperatures
+/// within
+///           1e-3 K of the march, hours and ways to rounding.
 ServiceHistory service_history(const Case& question, const Case& world, const Variant& variant);
 
 /// Of every variant of a case, in parallel but for those whose duties are read from files: these

@@ -19,11 +19,9 @@ VariantModel without_path(VariantModel variant) {
   return variant;
 }
 
-Passage::Passage(const Nominal& nominal, Age age, const ElectricModel& open)
-    : model_(nominal.model),
-      unit_(aged(nominal.variant, age)),
-      electric_(model_, unit_, nominal.draw, age),
-      open_(open) {
+Passage::Passage(const Nominal& nominal, Age age, const VariantModel& unit,
+                 const ElectricModel& open)
+    : model_(nominal.model), unit_(unit), electric_(model_, unit_, nominal.draw, age), open_(open) {
   const std::size_t ways = model_.bearings.size() + model_.other_paths.size();
   for (VariantSample* sample : {&with_, &without_}) {
     sample->duties.resize(model_.world->duties.size());
@@ -36,6 +34,19 @@ Passage::Passage(const Nominal& nominal, Age age, const ElectricModel& open)
   element_J_.resize(model_.world->duties.size());
   const auto part = std::ranges::find(unit_.parts, "grounding", &PartInfo::id);
   if (part != unit_.parts.end()) element_ = static_cast<std::size_t>(part - unit_.parts.begin());
+}
+
+void Passage::run(QuickDuties& duties, const QuickDuties::Marched& marched) {
+  std::vector<DutySample> with = duties.samples(unit_, &electric_, marched), without;
+  if (unit_.grounded) without = duties.samples(unit_, &open_, marched);
+  for (std::size_t d = 0; d < with.size(); ++d) {
+    if (!model_.world->duties[d].trips.empty()) continue;
+    turning_s_[d] = with[d].worth[electric_.shaft()].of_watt.shaft_J;  // joules of one watt
+    for (const PhaseSample& phase : with[d].phases)
+      if (element_) element_J_[d] += phase.shaft_J[*element_];
+    with_.duties[d] = std::move(with[d]);
+    if (unit_.grounded) without_.duties[d] = std::move(without[d]);
+  }
 }
 
 void Passage::follow(const DutyModel& way, std::size_t duty) {
@@ -80,18 +91,28 @@ double Passage::per_second(const ServiceMix& mix, const std::vector<double>& by_
   return sum / time_s;
 }
 
-YearsLane::YearsLane(const Walker& walker, const ServiceMix& of)
+YearsLane::YearsLane(const Walker& walker, const ServiceMix& of, const QuickDuties* duties)
     : variant(walker.variant),
       nominal(walker.nominal),
       mix(of),
+      duties_(duties),
       pathless_(without_path(nominal.variant)),
       open_(nominal.model, pathless_, nominal.draw) {
   const auto has_aged = [](const LivingContact& l) { return l.life.history.has_value(); };
   const bool ages_differ =
       nominal.variant.grounded || std::ranges::any_of(nominal.variant.lives, has_aged);
-  for (const Age age : ages)
-    if (age == Age::begin || ages_differ)
-      passages_.push_back(std::make_unique<Passage>(nominal, age, open_));
+  units_.reserve(ages.size());  // the passages refer to them
+  for (const Age age : ages) {
+    if (age != Age::begin && !ages_differ) continue;
+    const VariantModel& unit = units_.emplace_back(aged(nominal.variant, age));
+    passages_.push_back(std::make_unique<Passage>(nominal, age, unit, open_));
+  }
+}
+
+void YearsLane::set_out() {
+  QuickDuties duties(nominal.model, nominal.draw, duties_);
+  const std::vector<QuickDuties::Marched> marched = duties.march(units_);
+  for (std::size_t a = 0; a < passages_.size(); ++a) passages_[a]->run(duties, marched[a]);
 }
 
 void YearsLane::begin(const DutyModel& way, std::size_t duty) {

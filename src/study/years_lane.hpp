@@ -6,6 +6,7 @@
 
 #include "study/duty_walk.hpp"
 #include "study/electric.hpp"
+#include "study/quick_duty.hpp"
 
 namespace ohmdrag::study {
 
@@ -14,18 +15,24 @@ VariantModel without_path(VariantModel variant);
 
 /// A variant whose contacts have reached an age, and its way through the duties. With the path and
 /// without it the same oil and films: what differs is the path alone.
+///
+/// Accuracy  of trips as march(), of all other duties as QuickDuties.
 class Passage {
  public:
-  /// \param open  the variant without its path; must outlive this
-  Passage(const Nominal& nominal, Age age, const ElectricModel& open);
+  /// \param unit  with its contacts at that age; must outlive this
+  /// \param open  the variant without its path; likewise
+  Passage(const Nominal& nominal, Age age, const VariantModel& unit, const ElectricModel& open);
 
-  /// Goes its way by itself.
+  /// Through all duties but measured trips.
+  /// \param marched  by this unit
+  void run(QuickDuties& duties, const QuickDuties::Marched& marched);
+  /// Goes the way of a trip by itself.
   void follow(const DutyModel& way, std::size_t duty);
   /// The same piece by piece, for a passage of new contacts, which the walk marches anyhow.
   void see(const energy::Moment& moment, std::size_t duty);
   void finish(const DutyModel& way, const energy::Ledger& ledger, std::size_t duty);
 
-  /// One phase a duty: its time and way; discharges and fatigue of every bearing.
+  /// Time and way of every duty; discharges and fatigue of every bearing.
   const VariantSample& with() const { return with_; }
   /// The same with a contact that rubs and does not conduct.
   const VariantSample& without() const { return unit_.grounded ? without_ : with_; }
@@ -37,7 +44,7 @@ class Passage {
   double per_second(const ServiceMix& mix, const std::vector<double>& by_duty) const;
 
   const WorldModel& model_;
-  VariantModel unit_;
+  const VariantModel& unit_;
   ElectricModel electric_;
   const ElectricModel& open_;
   VariantSample with_, without_;
@@ -49,10 +56,14 @@ class Passage {
 /// A variant, everything at its middle, at every age.
 class YearsLane : public Onlooker {
  public:
-  /// \param walker, mix  must outlive this
-  YearsLane(const Walker& walker, const ServiceMix& mix);
+  /// \param walker, mix, duties  must outlive this
+  /// \param duties  of the variant's world in the nominal draw
+  YearsLane(const Walker& walker, const ServiceMix& mix, const QuickDuties* duties);
 
-  bool wants(std::size_t duty) const override { return mix.share[duty] > 0.0; }
+  void set_out() override;
+  bool wants(std::size_t duty) const override {
+    return mix.share[duty] > 0.0 && !nominal.world->duties[duty].trips.empty();
+  }
   void begin(const DutyModel& way, std::size_t duty) override;
   void see(const energy::Moment& moment) override;
   void end(const energy::Ledger& ledger) override;
@@ -68,8 +79,10 @@ class YearsLane : public Onlooker {
   const ServiceMix& mix;
 
  private:
+  const QuickDuties* duties_;
   VariantModel pathless_;
   ElectricModel open_;
+  std::vector<VariantModel> units_;                 ///< of the passages
   std::vector<std::unique_ptr<Passage>> passages_;  ///< one only where all ages are alike
   const DutyModel* way_ = nullptr;                  ///< under way
   std::size_t duty_ = 0;                            ///< of it

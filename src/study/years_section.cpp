@@ -83,7 +83,10 @@ YearsOfVariants::YearsOfVariants(const Ensemble& ensemble)
 YearsOfVariants::~YearsOfVariants() = default;
 
 void YearsOfVariants::join(Walker& walker) {
-  walker.onlookers.push_back(lanes_.emplace_back(std::make_unique<YearsLane>(walker, mix_)).get());
+  walker.onlookers.push_back(lanes_
+                                 .emplace_back(std::make_unique<YearsLane>(
+                                     walker, mix_, nominal_duties(ensemble_, walker.variant)))
+                                 .get());
 }
 
 void YearsOfVariants::fill(std::vector<VariantFindings>& findings) const {

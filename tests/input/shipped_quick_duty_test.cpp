@@ -132,3 +132,67 @@ TEST_CASE("quick duties of every shipped case are those of the march", "[input]"
     }
   }
 }
+
+namespace {
+
+/// Of one contact of a variant, stretch by stretch, everything at its middle.
+contact::History marched_history(const study::Case& question, const study::Case& world,
+                                 const study::Variant& entry, const std::string& id) {
+  const study::Draw nominal;
+  const study::WorldModel model(world, nominal, study::Films::left_out);
+  const study::VariantModel fresh(model, entry, nominal, {});
+  const auto place = std::ranges::find(fresh.parts, id, &study::PartInfo::id);
+  const auto p = static_cast<std::size_t>(place - fresh.parts.begin());
+  const std::size_t shaft = std::get<energy::ContactPart>(fresh.unit.parts[p].form).shaft;
+  const study::ServiceMix mix = study::service_mix(question);
+  contact::AgeingMean temperature(study::activation_of(*fresh.parts[p].element));
+  contact::History history{};
+  for (std::size_t d = 0; d < world.duties.size(); ++d) {
+    if (!(mix.share[d] > 0.0)) continue;
+    const study::DutyModel way = study::duty_way(model, world.duties[d], nominal);
+    double once = 0.0;
+    for (const energy::Stretch& stretch : way.stretches)
+      once += mix.driven ? stretch.distance.value() : stretch.dt.value();
+    energy::march(
+        fresh.unit, way.stretches, way.phases.size(), way.sump, model.dry,
+        [&](const energy::Moment& moment) {
+          const AngularVelocity speed = moment.stretch.speed[shaft];
+          if (speed == AngularVelocity{}) return;
+          const Time whole = mix.share[d] / once * moment.stretch.dt;
+          history.age += whole;
+          history.way += Length::from_value(
+              std::abs(rim_speed(speed, 0.5 * fresh.unit.shafts[shaft].diameter).value()) *
+              whole.value());
+          temperature.add(*moment.losses[p].contact, whole);
+        });
+  }
+  history.temperature = temperature.mean();
+  return history;
+}
+
+}  // namespace
+
+TEST_CASE("histories of every shipped case are those of the march", "[input]") {
+  std::size_t compared = 0;
+  for (const auto& file : shipped_cases()) {
+    CAPTURE(file.parent_path().filename());
+    const study::Case question = input::load_case(file.string());
+    for (const study::Variant& entry : question.variants) {
+      const study::Case& world = study::world_of(question, entry);
+      if (world.duties.empty() || std::ranges::any_of(world.duties, [](const study::Duty& duty) {
+            return !duty.trips.empty();
+          }))
+        continue;
+      for (const auto& found : study::service_history(question, world, entry).contacts) {
+        CAPTURE(entry.id, found.id);
+        const contact::History exact = marched_history(question, world, entry, found.id);
+        CHECK(std::abs((found.whole.temperature - exact.temperature).value()) <= 1e-3);
+        // Parts that are replaced have a share of both: a speed stays.
+        CHECK(close((found.whole.way / found.whole.age).value(), (exact.way / exact.age).value(),
+                    1e-9, 0.0));
+        ++compared;
+      }
+    }
+  }
+  CHECK(compared > 10);
+}

@@ -123,6 +123,41 @@ TEST_CASE("the decisive part costs, gains and admits what the whole case does", 
   CHECK(admitted < 40);
 }
 
+TEST_CASE("hours are counted where a requirement or debris in the oil asks for them", "[study]") {
+  study::Case question = wide_case();
+  CHECK(study::decisive_sections(question).discharges_alone);
+  study::Case life = question;
+  life.requirements.front().measure = study::Measure::modified_life;
+  CHECK_FALSE(study::decisive_sections(life).discharges_alone);
+  study::Case debris = question;
+  debris.variants.back().grounding->debris_reaches_oil = true;
+  CHECK_FALSE(study::decisive_sections(debris).discharges_alone);
+}
+
+TEST_CASE("without hours the discharges are what they are with them", "[study]") {
+  study::Case question = sample_case();
+  question.samples = 4;
+  question.sump.cleanliness =
+      study::OilCleanliness{.usual = {"slight", "slight", known(0.0133), known(1.670), {}},
+                            .with_debris = {},
+                            .within_class = known(1.0)};
+  const study::Ensemble all(question, {.life = true});
+  const study::Ensemble alone(question, {.life = true, .discharges_alone = true});
+  for (std::size_t v = 0; v < question.variants.size(); ++v)
+    for (std::size_t i = 0; i < 4; ++i) {
+      const study::BearingSample& a = all.samples[v][i].duties.at(0).bearings.at(0);
+      const study::BearingSample& b = alone.samples[v][i].duties.at(0).bearings.at(0);
+      for (const auto figure : {&study::BearingSample::striking_s, &study::BearingSample::dose_J_m2,
+                                &study::BearingSample::discharges})
+        CHECK(a.*figure == b.*figure);
+      for (const auto figure :
+           {&study::BearingSample::damage, &study::BearingSample::modified_damage}) {
+        CHECK(a.*figure > 0.0);
+        CHECK(b.*figure == 0.0);
+      }
+    }
+}
+
 TEST_CASE("a number that is known decides as in a case that states it", "[study]") {
   const study::Case question = wide_case();
   const study::KnownDecisions decisions(question);

@@ -9,6 +9,8 @@
 #include "ohmdrag/numerics/quasi_random.hpp"
 #include "ohmdrag/quantity/distribution.hpp"
 #include "ohmdrag/study/evaluate.hpp"
+#include "study/decision.hpp"
+#include "study/decisive_part.hpp"
 #include "study/evidence_dial.hpp"
 #include "study/flip_search.hpp"
 #include "study/input_space.hpp"
@@ -299,6 +301,53 @@ TEST_CASE("the dial opens what rests on weak evidence and leaves the rest alone"
   CHECK(std::ranges::count(names, "lubricant.oil.viscosity_40") == 0);
   CHECK(opened.question.sump.lubricant.viscosity_40.spread.shape == Shape::normal);
   CHECK(study::with_opened(question, Basis::assumed).opened.empty());
+}
+
+TEST_CASE("a rung of the dial is the trade of all variants, whoever the points rule out",
+          "[study]") {
+  // An ohm is out, and so whatever helps; three kiloohms are out; both are; none is.
+  const auto [least_ohm, most_ohm, shown] =
+      GENERATE(std::tuple(500.0, 1e9, 1), std::tuple(0.0, 500.0, 2), std::tuple(0.0, 1e-9, 1),
+               std::tuple(0.0, 1e9, 2));
+  CAPTURE(least_ohm, most_ohm);
+  study::Case question = sample_case();
+  study::Requirement path;
+  path.id = "path";
+  path.measure = study::Measure::impedance_magnitude;
+  path.min = known(least_ohm);
+  path.max = known(most_ohm);
+  path.share_of_parts = 0.8;
+  question.requirements = {path};
+  const auto variant = static_cast<std::size_t>(shown);
+  std::vector<study::VariantFindings> findings;
+  const study::Trade stated =
+      study::weighed(study::Ensemble(question, study::Sections::all()), findings);
+  std::vector<study::OpenedNumber> opened;
+  const auto dial = study::evidence_dial(question, stated, variant, opened);
+  REQUIRE(dial.size() > 1);
+  const study::Case decisive = study::decisive_part(question, study::HeadlinePoint::kept);
+  for (std::size_t step = 1; step < dial.size(); ++step) {
+    CAPTURE(dial[step].kept);
+    const auto rung = [&] {
+      for (const Basis basis : {Basis::common_practice, Basis::paper, Basis::handbook})
+        if (dial[step].kept.starts_with(to_word(basis))) return basis;
+      return Basis::measured;
+    }();
+    const study::OpenedCase at = study::with_opened(decisive, rung);
+    const study::Trade expected =
+        study::weighed(study::Ensemble(at.question, study::Sections::all()), findings);
+    const study::ExchangeRow& row = expected.exchange[variant];
+    CHECK(dial[step].chosen == expected.chosen);
+    CHECK(dial[step].probability_best == row.probability_best);
+    CHECK(dial[step].verdict == row.verdict);
+    REQUIRE(dial[step].net_W.has_value());
+    CHECK(dial[step].net_W->mid == row.point_net_W->mid);
+    CHECK(dial[step].net_W->high == row.point_net_W->high);
+    REQUIRE(dial[step].kWh_per_year.has_value());
+    CHECK(dial[step].kWh_per_year->mid == row.kWh_per_year->mid);
+    REQUIRE(dial[step].dose_factor.has_value() == row.dose_factor.has_value());
+    if (row.dose_factor) CHECK(dial[step].dose_factor->mid == row.dose_factor->mid);
+  }
 }
 
 TEST_CASE("a trade study says what moves it, what it stands down to and what overturns it",

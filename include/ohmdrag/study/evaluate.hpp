@@ -15,6 +15,8 @@ struct Sections {
   bool voltage = false;
   bool life = false;
   bool trade = false;
+  /// Of life the discharges alone, for who asks for no hours: no rolling fatigue over the duties.
+  bool discharges_alone = false;
 
   static Sections all() { return {true, true, true, true, true}; }
 };
