@@ -218,13 +218,13 @@ TEST_CASE("progress shows rate and time left on a terminal, and --quiet nothing"
   const std::string van = test::shipped_case("parcel-van").string();
   test::Surroundings terminal;
   terminal.errors_on_terminal = true;
-  const test::Arguments sweep{"sweep", van, "--axis", diameter + "=40 mm to 50 mm in 16 steps",
+  const test::Arguments sweep{"sweep", van, "--axis", diameter + "=40 mm to 50 mm in 80 steps",
                               "--out"};
   test::Arguments loud = sweep, quiet = sweep;
   loud.push_back((folder.path() / "loud.csv").string());
   quiet.insert(quiet.end(), {(folder.path() / "quiet.csv").string(), "--quiet"});
   const test::Ran shown = test::ohmdrag(loud, terminal);
-  CHECK_THAT(shown.err, Contains(" of 16, ") && Contains("rows/s") && Contains("left"));
-  CHECK_THAT(shown.err, Contains("rows 1 to 16 of 16"));
+  CHECK_THAT(shown.err, Contains(" of 80, ") && Contains("rows/s") && Contains("left"));
+  CHECK_THAT(shown.err, Contains("rows 1 to 80 of 80"));
   CHECK(test::ohmdrag(quiet, terminal).err.empty());
 }
