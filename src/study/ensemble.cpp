@@ -3,9 +3,12 @@
 #include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
+#include <array>
+#include <functional>
 #include <numeric>
 #include <stdexcept>
 
+#include "ohmdrag/study/side_by_side.hpp"
 #include "ohmdrag/study/visit.hpp"
 #include "study/account.hpp"
 #include "study/adaptive.hpp"
@@ -198,15 +201,16 @@ std::vector<const UncertainNumber*> numbers_of(const Case& question) {
 }
 
 void Ensemble::take(std::size_t first, std::size_t count) {
-  std::vector<std::vector<VariantSample>> by_draw(count);
   std::vector<std::size_t> all(question->variants.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
-  oneapi::tbb::parallel_for(std::size_t{0}, by_draw.size(), [&](std::size_t i) {
-    by_draw[i] = samples_in(*this, Draw(*draws, static_cast<int>(first + i)), all);
+  samples.resize(all.size());
+  const std::size_t before = samples.front().size();
+  for (auto& of_variant : samples) of_variant.resize(before + count);
+  oneapi::tbb::parallel_for(std::size_t{0}, count, [&](std::size_t i) {
+    const Draw draw(*draws, static_cast<int>(first + i));
+    std::vector<VariantSample> drawn = samples_in(*this, draw, all);
+    for (const std::size_t v : all) samples[v][before + i] = std::move(drawn[v]);
   });
-  samples.resize(question->variants.size());
-  for (auto& draw : by_draw)
-    for (std::size_t v = 0; v < draw.size(); ++v) samples[v].push_back(std::move(draw[v]));
 }
 
 Ensemble::Ensemble(const Case& of, const Sections& asked, const TripProgress& progress)
@@ -214,10 +218,14 @@ Ensemble::Ensemble(const Case& of, const Sections& asked, const TripProgress& pr
       sections(asked),
       frequencies(frequencies_of(of)),
       baseline(index_of_baseline(of)) {
-  histories = service_histories(of);
-  nominal = std::make_shared<const NominalWorlds>(*this);
   const int count = of.samples > 0 ? of.samples : of.adaptive ? adaptive_block : default_samples;
-  draws = std::make_unique<Draws>(numbers_of(of), count, of.seed, of.correlations);
+  const std::array<std::function<void()>, 2> prepared{
+      [&] {
+        histories = service_histories(of);
+        nominal = std::make_shared<const NominalWorlds>(*this);
+      },
+      [&] { draws = std::make_unique<Draws>(numbers_of(of), count, of.seed, of.correlations); }};
+  side_by_side(prepared.size(), [&](std::size_t i) { prepared[i](); });
   take(0, static_cast<std::size_t>(count));
   if (of.adaptive && of.samples == 0) stability = take_until_still(*this);
   parts = shares_of_parts(*this);

@@ -341,8 +341,8 @@ TEST_CASE("a rung of the dial is the trade of all variants, whoever the points r
     CHECK(dial[step].probability_best == row.probability_best);
     CHECK(dial[step].verdict == row.verdict);
     REQUIRE(dial[step].net_W.has_value());
-    CHECK(dial[step].net_W->mid == row.point_net_W->mid);
-    CHECK(dial[step].net_W->high == row.point_net_W->high);
+    CHECK(dial[step].net_W->mid == row.point_net_W.mid);
+    CHECK(dial[step].net_W->high == row.point_net_W.high);
     REQUIRE(dial[step].kWh_per_year.has_value());
     CHECK(dial[step].kWh_per_year->mid == row.kWh_per_year->mid);
     REQUIRE(dial[step].dose_factor.has_value() == row.dose_factor.has_value());
