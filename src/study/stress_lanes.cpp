@@ -161,7 +161,7 @@ void StressLanes::find(const double* speed_rad_s, LaneWidth width, StrikeBlock& 
       recorded ? 0.0
                : 1.0 / std::sqrt(voltage::hold_duration(grid.source_->source().carrier).value());
   double unknown = 0.0;
-  numerics::run_at_width(width, [&] {
+  const auto look_up = [&] {
     LaneRow log_F;
     ColumnPlaces at_edges, at_held;
 #pragma GCC ivdep
@@ -190,13 +190,23 @@ void StressLanes::find(const double* speed_rad_s, LaneWidth width, StrikeBlock& 
       any = counts > any ? counts : any;
     }
     unknown = any;
-  });
+  };
+  const auto for_unknown = [&](const auto& each) {
+    for (std::size_t i = 0; i < lanes; ++i)
+      if (std::isnan(block.held.voltage_V.of[i]) && block.live_s.of[i] > 0.0)
+        each(i, voltage::ShaftNode{winding_rotor_, Capacitance::from_value(block.total_F.of[i])},
+             AngularVelocity::from_value(speed_rad_s[i]));
+  };
+  numerics::run_at_width(width, look_up);
   if (!(unknown > 0.0)) return;
-  for (std::size_t i = 0; i < lanes; ++i) {
-    if (!(std::isnan(block.held.voltage_V.of[i]) && block.live_s.of[i] > 0.0)) continue;
-    const ShaftStresses stresses =
-        grid.at({winding_rotor_, Capacitance::from_value(block.total_F.of[i])},
-                AngularVelocity::from_value(speed_rad_s[i]));
+  for_unknown([&](std::size_t, const voltage::ShaftNode& node, AngularVelocity speed) {
+    grid.prepare(node, speed);
+  });
+  numerics::run_at_width(width, look_up);
+  if (!(unknown > 0.0)) return;
+  // Beyond the tables.
+  for_unknown([&](std::size_t i, const voltage::ShaftNode& node, AngularVelocity speed) {
+    const ShaftStresses stresses = grid.at(node, speed);
     const auto set = [i](const voltage::Stress& stress, LaneStress& row) {
       row.voltage_V.of[i] = stress.voltage.value();
       row.per_root_duration.of[i] = 1.0 / std::sqrt(stress.duration.value());
@@ -204,7 +214,7 @@ void StressLanes::find(const double* speed_rad_s, LaneWidth width, StrikeBlock& 
     set(stresses.rising, block.rising);
     set(stresses.falling, block.falling);
     set(stresses.held, block.held);
-  }
+  });
 }
 
 }  // namespace ohmdrag::study
