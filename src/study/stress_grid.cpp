@@ -93,20 +93,35 @@ const StressTable::Point& StressTable::point(std::size_t row, std::size_t column
   return here;
 }
 
-voltage::Stress StressTable::at(double log_capacitance, double speed_rad_s) const {
+StressTable::Place StressTable::place(double log_capacitance, double speed_rad_s) const {
   const auto [row, down] = cell(log_capacitance_, log_capacitance);
   const auto [column, along] = cell(speed_rad_s_, speed_rad_s);
-  const std::size_t next = std::min(column + 1, speed_rad_s_.size() - 1);
-
-  // The rows around and the nearest beside them, all at one distance.
+  // All rows at one distance.
   const std::size_t last = log_capacitance_.size() - 1;
   const bool from_above = row > 0 && (down < 0.5 || row + 1 == last);
-  const std::size_t first = from_above ? row - 1 : row;
+  return {.row = row,
+          .column = column,
+          .down = down,
+          .along = along,
+          .next = std::min(column + 1, speed_rad_s_.size() - 1),
+          .first = from_above ? row - 1 : row};
+}
+
+void StressTable::prepare(double log_capacitance, double speed_rad_s) const {
+  const Place here = place(log_capacitance, speed_rad_s);
+  for (const std::size_t column : {here.column, here.next})
+    for (std::size_t i = rows_read; i-- > 0;)  // the largest capacitance may spare the others
+      point(here.first + i, column);
+}
+
+voltage::Stress StressTable::at(double log_capacitance, double speed_rad_s) const {
+  const auto [row, column, down, along, next, first] = place(log_capacitance, speed_rad_s);
   const double x = static_cast<double>(row - first) + down;
-  const std::array weights{0.5 * (x - 1.0) * (x - 2.0), x * (2.0 - x), 0.5 * x * (x - 1.0)};
+  const std::array<double, rows_read> weights{0.5 * (x - 1.0) * (x - 2.0), x * (2.0 - x),
+                                              0.5 * x * (x - 1.0)};
   const auto voltage_V = [&](std::size_t in_column) {
     double log_V = 0.0;
-    for (std::size_t i = weights.size(); i-- > 0;)  // the largest capacitance may spare the others
+    for (std::size_t i = rows_read; i-- > 0;)
       log_V += weights[i] * point(first + i, in_column).log_V;
     return std::exp(log_V);
   };
@@ -259,12 +274,23 @@ ShaftStresses StressGrid::of_record(const voltage::ShaftNode& node,
   return {passing, passing, {Voltage::from_value(high - low), until}};
 }
 
+/// Bearings that outweigh the machine (thin films, small rotors) are rare: solved, not held.
+bool StressGrid::holds(double log_total, double turning_rad_s) const {
+  return !(log_total > last_log_capacitance_ || turning_rad_s > last_speed_rad_s_);
+}
+
+void StressGrid::prepare(const voltage::ShaftNode& node, AngularVelocity speed) const {
+  const double log_total = std::log(node.total.value()), turning = std::abs(speed.value());
+  if (open_ || !holds(log_total, turning)) return;
+  rising_.prepare(log_total, turning);
+  if (!same_edges()) falling_.prepare(log_total, turning);
+  held_.prepare(log_total, turning);
+}
+
 ShaftStresses StressGrid::at(const voltage::ShaftNode& node, AngularVelocity speed) const {
   if (open_) return share_of_unit(node);
-  const double log_total = std::log(node.total.value());
-  const double turning = std::abs(speed.value());
-  // Bearings that outweigh the machine (thin films, small rotors) are rare: solved, not held.
-  if (log_total > last_log_capacitance_ || turning > last_speed_rad_s_) return solved(node, speed);
+  const double log_total = std::log(node.total.value()), turning = std::abs(speed.value());
+  if (!holds(log_total, turning)) return solved(node, speed);
   const voltage::Stress rising = rising_.at(log_total, turning);
   return {rising, same_edges() ? rising : falling_.at(log_total, turning),
           held_.at(log_total, turning)};

@@ -49,6 +49,8 @@ class StressTable {
               bool lets_go);
 
   voltage::Stress at(double log_capacitance, double speed_rad_s) const;
+  /// Solves what at() would read there.
+  void prepare(double log_capacitance, double speed_rad_s) const;
 
  private:
   friend class StressLanes;
@@ -59,6 +61,14 @@ class StressTable {
     double log_V, log_s;
   };
   const Point& point(std::size_t row, std::size_t column) const;
+  struct Place {
+    std::size_t row, column;  ///< below
+    double down, along;       ///< from there to the next
+    std::size_t next;         ///< column
+    std::size_t first;        ///< of the rows around and the nearest beside them
+  };
+  static constexpr std::size_t rows_read = 3;
+  Place place(double log_capacitance, double speed_rad_s) const;
 
   std::vector<double> log_capacitance_, speed_rad_s_, log_resistance_;
   std::vector<Column> columns_;
@@ -86,7 +96,9 @@ class StressGrid {
   StressGrid& operator=(const StressGrid&) = delete;
 
   ShaftStresses at(const voltage::ShaftNode& node, AngularVelocity speed) const;
-  /// The same without interpolation.
+  /// Solves the points that at() would read, where it reads any.
+  void prepare(const voltage::ShaftNode& node, AngularVelocity speed) const;
+  /// What at() gives, without interpolation.
   ShaftStresses solved(const voltage::ShaftNode& node, AngularVelocity speed,
                        CarrierLayout layout = CarrierLayout::for_one) const;
 
@@ -107,6 +119,7 @@ class StressGrid {
   ShaftStresses solved_alone(const voltage::ShaftNode& node, AngularVelocity speed,
                              CarrierLayout layout) const;
   ShaftStresses share_of_unit(const voltage::ShaftNode& node) const;
+  bool holds(double log_total, double turning_rad_s) const;
 
   const SourceInDraw* in_draw_;
   const SourceModel* source_;

@@ -22,7 +22,7 @@ struct alignas(64) LaneIndices {
   int of[lanes];
 };
 
-/// The same of one block.
+/// ColumnPlaces of one block.
 struct RowPlaces {
   const double *column, *along;
 };
@@ -175,7 +175,7 @@ void StressLanes::find(const numerics::LaneRows& speeds_rad_s, const ColumnPlace
       recorded ? 0.0
                : 1.0 / std::sqrt(voltage::hold_duration(grid.source_->source().carrier).value());
   double unknown = 0.0;
-  numerics::run_at_width(width, [&] {
+  const auto look_up = [&] {
     LaneRow column, along;
 #pragma GCC ivdep
     for (std::size_t i = 0; i < lanes; ++i) {
@@ -203,13 +203,23 @@ void StressLanes::find(const numerics::LaneRows& speeds_rad_s, const ColumnPlace
       any = counts > any ? counts : any;
     }
     unknown = any;
-  });
+  };
+  const auto for_unknown = [&](const auto& each) {
+    for (std::size_t i = 0; i < lanes; ++i)
+      if (std::isnan(stresses.held.voltage_V.of[i]) && node.live_s.of[i] > 0.0)
+        each(i, voltage::ShaftNode{winding_rotor_, Capacitance::from_value(node.total_F.of[i])},
+             AngularVelocity::from_value(speed_rad_s[i]));
+  };
+  numerics::run_at_width(width, look_up);
   if (!(unknown > 0.0)) return;
-  for (std::size_t i = 0; i < lanes; ++i) {
-    if (!(std::isnan(stresses.held.voltage_V.of[i]) && node.live_s.of[i] > 0.0)) continue;
-    const ShaftStresses solved =
-        grid.at({winding_rotor_, Capacitance::from_value(node.total_F.of[i])},
-                AngularVelocity::from_value(speed_rad_s[i]));
+  for_unknown([&](std::size_t, const voltage::ShaftNode& of, AngularVelocity speed) {
+    grid.prepare(of, speed);
+  });
+  numerics::run_at_width(width, look_up);
+  if (!(unknown > 0.0)) return;
+  // Beyond the tables.
+  for_unknown([&](std::size_t i, const voltage::ShaftNode& of, AngularVelocity speed) {
+    const ShaftStresses solved = grid.at(of, speed);
     const auto set = [i](const voltage::Stress& stress, LaneStress& row) {
       row.voltage_V.of[i] = stress.voltage.value();
       row.per_root_duration.of[i] = 1.0 / std::sqrt(stress.duration.value());
@@ -217,7 +227,7 @@ void StressLanes::find(const numerics::LaneRows& speeds_rad_s, const ColumnPlace
     set(solved.rising, stresses.rising);
     set(solved.falling, stresses.falling);
     set(solved.held, stresses.held);
-  }
+  });
 }
 
 }  // namespace ohmdrag::study

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "ohmdrag/voltage/common_mode.hpp"
+#include "voltage/carrier_duties.hpp"
 #include "voltage/carrier_lanes.hpp"
 
 namespace ohmdrag::voltage {
@@ -24,20 +25,26 @@ struct Period {
   unsigned holds = 0;  ///< a bit for each that counts, and above these the number of all
 };
 
+/// As carrier_staircase() lays the edges: up, and down in the reverse order.
 Period period_at(const Carrier& carrier, double angle_rad) {
-  const Staircase staircase = carrier_staircase(carrier.dc_link, carrier.frequency,
-                                                carrier.modulation, angle_rad, carrier.kind);
-  const auto edges = staircase.edges();
+  const CarrierDuties duties = carrier_duties(carrier.kind, carrier.modulation, angle_rad);
   const double period_s = (1.0 / carrier.frequency).value();
+  const double up_V = edge_step(carrier.dc_link, 1).value();
+  const std::size_t legs = duties.count, edges = 2 * legs;
   Period period;
-  period.holds = unsigned(edges.size()) << CarrierPlaces::stretches;
-  for (std::size_t i = 0; i < edges.size(); ++i) {
-    const double next_s =
-        i + 1 == edges.size() ? edges[0].time.value() + period_s : edges[i + 1].time.value();
-    period.length_s[i] = next_s - edges[i].time.value();
-    period.step_V[i] = edges[i].step.value();
-    if (is_hold(period.length_s[i], carrier)) period.holds |= 1u << i;
+  period.holds = unsigned(edges) << CarrierPlaces::stretches;
+  for (std::size_t i = 0; i < legs; ++i) {
+    const double duty = duties.switching[i];
+    const bool lowest = i + 1 == legs;
+    // Until the next leg goes up, or until this one comes down again; likewise after its way down.
+    period.length_s[i] = (lowest ? duty : 0.5 * (duty - duties.switching[i + 1])) * period_s;
+    period.length_s[edges - 1 - i] =
+        (i == 0 ? 1.0 - duty : 0.5 * (duties.switching[i - 1] - duty)) * period_s;
+    period.step_V[i] = up_V;
+    period.step_V[edges - 1 - i] = -up_V;
   }
+  for (std::size_t i = 0; i < edges; ++i)
+    if (is_hold(period.length_s[i], carrier)) period.holds |= 1u << i;
   return period;
 }
 
@@ -95,7 +102,7 @@ CarrierPlaces::CarrierPlaces(const Carrier& carrier) : carrier_(carrier) {
     for (std::size_t i = 0; i < stretches; ++i) {
       block.length_s[i][l] = period.length_s[i];
       block.step_V[i][l] = period.step_V[i];
-      block.is_hold[i][l] = is_hold(period.length_s[i], carrier) ? 1.0 : 0.0;
+      block.is_hold[i][l] = (period.holds >> i & 1u) != 0u ? 1.0 : 0.0;
     }
   };
   const auto take = [&](const Period& period) {

@@ -9,6 +9,8 @@
 #include <numbers>
 #include <stdexcept>
 
+#include "voltage/carrier_duties.hpp"
+
 namespace ohmdrag::voltage {
 
 namespace {
@@ -153,6 +155,20 @@ std::array<double, 3> leg_references(ModulationKind kind, double modulation, dou
   return reference;
 }
 
+CarrierDuties carrier_duties(ModulationKind kind, double modulation, double angle_rad) {
+  CarrierDuties duties;
+  for (const double reference : leg_references(kind, modulation, angle_rad)) {
+    const double duty = 0.5 * (1.0 + reference);
+    if (duty == 1.0) ++duties.high;
+    if (duty == 0.0 || duty == 1.0) continue;
+    auto& of = duties.switching;
+    std::size_t place = duties.count++;
+    for (; place > 0 && of[place - 1] < duty; --place) of[place] = of[place - 1];
+    of[place] = duty;
+  }
+  return duties;
+}
+
 Staircase carrier_staircase(Voltage dc_link, Frequency carrier, double modulation, double angle_rad,
                             ModulationKind kind) {
   require_link(dc_link);
@@ -161,23 +177,14 @@ Staircase carrier_staircase(Voltage dc_link, Frequency carrier, double modulatio
 
   const Time period = 1.0 / carrier;
   const Voltage up = edge_step(dc_link, 1);
+  const CarrierDuties duties = carrier_duties(kind, modulation, angle_rad);
   Staircase result;
-  result.start = -0.5 * dc_link;
-  // The leg with the largest duty goes up first and comes down last.
-  std::array<double, 3> duties{};
-  std::size_t switching = 0;
-  for (const double reference : leg_references(kind, modulation, angle_rad)) {
-    const double duty = 0.5 * (1.0 + reference);
-    if (duty == 1.0) result.start += up;
-    if (duty == 0.0 || duty == 1.0) continue;
-    std::size_t place = switching++;
-    for (; place > 0 && duties[place - 1] < duty; --place) duties[place] = duties[place - 1];
-    duties[place] = duty;
-  }
-  result.count = 2 * static_cast<int>(switching);
-  for (std::size_t i = 0; i < switching; ++i) {
-    result.storage[i] = {0.5 * (1.0 - duties[i]) * period, up};
-    result.storage[2 * switching - 1 - i] = {0.5 * (1.0 + duties[i]) * period, -up};
+  result.start = -0.5 * dc_link + double(duties.high) * up;
+  result.count = 2 * static_cast<int>(duties.count);
+  for (std::size_t i = 0; i < duties.count; ++i) {
+    const double duty = duties.switching[i];
+    result.storage[i] = {0.5 * (1.0 - duty) * period, up};
+    result.storage[2 * duties.count - 1 - i] = {0.5 * (1.0 + duty) * period, -up};
   }
   return result;
 }
