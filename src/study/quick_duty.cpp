@@ -253,6 +253,7 @@ std::vector<QuickDuties::Marched> QuickDuties::march(std::span<const VariantMode
       }
   auto found = energy::QuickMarch::side_by_side(orders);
   std::vector<Marched> by_variant(variants.size());
+  for (Marched& marched : by_variant) marched.reserve(duties_.size());  // to grow is to copy
   for (std::size_t o = 0; o < found.size(); ++o)
     by_variant[whose[o]].push_back(std::move(found[o]));
   return by_variant;
