@@ -181,7 +181,9 @@ std::shared_ptr<const QuickDuties::Moving> QuickDuties::moving_of(
     const auto turns = [](AngularVelocity speed) { return speed != AngularVelocity{}; };
     if (way[i].parked || std::ranges::none_of(way[i].speed, turns)) continue;
     moving->stretches.push_back(way[i]);
-    moving->at.push_back(i);
+    std::vector<Moving::Run>& runs = moving->runs;
+    if (runs.empty() || runs.back().first + runs.back().count != i) runs.push_back({i, 0});
+    ++runs.back().count;
   }
   return moving;
 }
@@ -211,8 +213,11 @@ DutySample QuickDuties::sample(std::size_t d, const VariantModel& variant,
   if (!oil_) return result;
   std::vector<double> of_moving_K;
   if (one.moving) {
-    of_moving_K.reserve(one.moving->at.size());
-    for (const std::size_t i : one.moving->at) of_moving_K.push_back(marched.oil_K[i]);
+    of_moving_K.reserve(one.moving->stretches.size());
+    for (const Moving::Run& run : one.moving->runs) {
+      const auto first = marched.oil_K.begin() + static_cast<std::ptrdiff_t>(run.first);
+      of_moving_K.insert(of_moving_K.end(), first, first + static_cast<std::ptrdiff_t>(run.count));
+    }
   }
   const std::vector<double>& oil_K = one.moving ? of_moving_K : marched.oil_K;
   result.bearings = fatigued(one, variant.fatigue, oil_K);
