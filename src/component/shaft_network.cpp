@@ -12,9 +12,7 @@ namespace ohmdrag::component {
 
 namespace {
 
-void check(const ShaftSystem& system, const Surroundings& around) {
-  if (!(around.oil.value() > 0.0 && around.dry.value() > 0.0))
-    throw std::invalid_argument("shaft: temperatures must be above absolute zero");
+void check(const ShaftSystem& system) {
   const std::vector<ShaftContact>& contacts = system.contacts;
   for (std::size_t i = 0; i < contacts.size(); ++i) {
     contact::check(contacts[i].law);
@@ -35,6 +33,19 @@ void check(const ShaftSystem& system, const Surroundings& around) {
   }
 }
 
+void check(const Surroundings& around) {
+  if (!(around.oil.value() > 0.0 && around.dry.value() > 0.0))
+    throw std::invalid_argument("shaft: temperatures must be above absolute zero");
+}
+
+ShaftFilms films_of(const ShaftSystem& system, AngularVelocity speed, const Surroundings& around) {
+  check(around);
+  return {contact::film_coefficient(system.oil_side, system.diameter, speed,
+                                    contact::oil_state(system.lubricant, around.oil)),
+          contact::film_coefficient(system.dry_side, system.diameter, speed,
+                                    contact::air_state(around.dry))};
+}
+
 }  // namespace
 
 double force_share(const ShaftContact& contact, const Surroundings& around) {
@@ -46,14 +57,15 @@ double force_share(const ShaftContact& contact, const Surroundings& around) {
 
 ThermalNetwork::ThermalNetwork(const ShaftSystem& system, AngularVelocity speed,
                                const Surroundings& around)
-    : oil_K_(around.oil.value()), dry_K_(around.dry.value()) {
-  check(system, around);
-  oil_film_ = contact::film_coefficient(system.oil_side, system.diameter, speed,
-                                        contact::oil_state(system.lubricant, around.oil));
-  dry_film_ = contact::film_coefficient(system.dry_side, system.diameter, speed,
-                                        contact::air_state(around.dry));
-  const contact::ShaftFin oil_fin{system.diameter, system.conductivity, oil_film_, system.bore};
-  const contact::ShaftFin dry_fin{system.diameter, system.conductivity, dry_film_, system.bore};
+    : ThermalNetwork(system, around, films_of(system, speed, around)) {}
+
+ThermalNetwork::ThermalNetwork(const ShaftSystem& system, const Surroundings& around,
+                               const ShaftFilms& films)
+    : oil_K_(around.oil.value()), dry_K_(around.dry.value()), films_(films) {
+  check(around);
+  check(system);
+  const contact::ShaftFin oil_fin{system.diameter, system.conductivity, films_.oil, system.bore};
+  const contact::ShaftFin dry_fin{system.diameter, system.conductivity, films_.dry, system.bore};
 
   const auto [node_m, node_of, seal_node] = shaft_nodes(system);
   for (std::size_t i = 0; i < system.contacts.size(); ++i) {

@@ -82,7 +82,8 @@ PartLoss loss_into_oil(const DriveUnit& unit, const Running& now, const Part& pa
   return std::visit(LossIntoOil{unit, now}, part.form);
 }
 
-LossModel::LossModel(const DriveUnit& unit) : unit_(&unit), states_(unit.shafts.size()) {}
+LossModel::LossModel(const DriveUnit& unit)
+    : unit_(&unit), networks_(unit.shafts.size()), states_(unit.shafts.size()) {}
 
 Power LossModel::at(const Running& now, std::span<PartLoss> losses) {
   const std::size_t shafts = unit_->shafts.size();
@@ -95,7 +96,9 @@ Power LossModel::at(const Running& now, std::span<PartLoss> losses) {
   for (std::size_t s = 0; s < shafts; ++s) {
     const component::ShaftSystem& system = unit_->shafts[s];
     if (system.contacts.empty()) continue;
-    states_[s] = component::solve(system, now.speed[s], {now.oil, now.dry[s]},
+    const component::Surroundings around{now.oil, now.dry[s]};
+    networks_[s].emplace(system, now.speed[s], around);
+    states_[s] = component::solve(*networks_[s], system, now.speed[s], around,
                                   solved_before_ ? &states_[s] : nullptr);
     into_sump += component::into_oil(system, states_[s]);
   }

@@ -81,7 +81,9 @@ template <std::size_t used>
     const Walks found = ((h[0] + x * h[1]) + x2 * (h[2] + x * h[3])) + x4 * (h[4] + x * h[5]);
     const double by = f == 0 ? dt_s : turned_rad;
     *reinterpret_cast<StoredWalks*>(energy_J + f * most_side_by_side) += found * by;
-    if (f == 0) into_oil_W = found;
+    if (f > 0) continue;
+    into_oil_W = found;
+    if (turned_rad == 0.0) return;  // torques of a shaft that stands take nothing
   }
 }
 
@@ -186,7 +188,7 @@ template <std::size_t count, bool usual, std::size_t used = 0>
         });
       }
       heat_W += into_oil_W;
-      if (!usual && !(all.of[0]->viscous_Nm > 0.0)) continue;
+      if (turned_rad == 0.0 || (!usual && !(all.of[0]->viscous_Nm > 0.0))) continue;
       // The speed comes first, for it does not wait for the oil.
       const double v = place.viscous_speed;
       const auto& c = all.viscosity_power;

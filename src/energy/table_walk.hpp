@@ -72,6 +72,8 @@ inline constexpr std::size_t fewest_in_lanes = 3;
 /// moving.
 class WalkLanes {
  public:
+  /// Has to be called where panels may stand whose memory was that of others before.
+  void forget() { laid_in_ = {}; }
   /// For other walks, with nothing gathered. \param used  figures, the most that one of them uses
   void begin(std::size_t used, std::size_t buckets);
   /// Where a walk gathers.

@@ -20,8 +20,7 @@ WalkedDuty::WalkedDuty(const QuickMarch::Order& order, WalkLanes* lanes, std::si
       placed_(*order.columns->stretches),
       by_tables_(order.duty.size() >= fewest_stretches),
       apart_(placed_.apart.begin()),
-      solved_(tables_.contacts.size()),
-      oil_K_(order.duty.size()) {
+      solved_(tables_.contacts.size()) {
   if (order.phases == 0) throw std::invalid_argument("march: a duty has at least one phase");
   if (placed_.time.size() > order.phases)
     throw std::out_of_range("march: a stretch names a phase that is not there");
@@ -48,11 +47,13 @@ WalkedDuty::WalkedDuty(const QuickMarch::Order& order, WalkLanes* lanes, std::si
   walk_.steps = placed_.steps.data();
   walk_.places = placed_.places.data();
   walk_.load_W = order.columns->load_W.data();
-  walk_.oil_at_K = oil_K_.data();
   if (sump.held && by_tables_ && !placed_.held.empty() && tables_.others.empty() && hold()) {
-    std::ranges::fill(oil_K_, walk_.oil_K);
+    oil_K_.assign(order_.duty.size(), walk_.oil_K);
     walk_.next = order_.duty.size();
+    return;
   }
+  oil_K_.resize(order_.duty.size());
+  walk_.oil_at_K = oil_K_.data();
 }
 
 void WalkedDuty::gather_alone(std::size_t buckets) {

@@ -296,7 +296,8 @@ Draws::Draws(std::span<const UncertainNumber* const> numbers, std::span<const Pl
 const Draws::Column& Draws::column_of(const UncertainNumber& number) const {
   // Another number may stand by now where one of another key stood.
   if (const auto at = index_at_.find(&number);
-      at != index_at_.end() && drawn_[at->second]->key == number.key)
+      at != index_at_.end() &&
+      (drawn_[at->second] == &number || drawn_[at->second]->key == number.key))
     return columns_[at->second];
   const auto found = index_.find(number.key);
   if (found == index_.end())

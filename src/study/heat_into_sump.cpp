@@ -6,10 +6,8 @@ namespace {
 /// What a shaft passes to the oil when only some of its contacts rub.
 class ShaftHeat {
  public:
-  ShaftHeat(const component::ShaftSystem& system, const energy::Running& now, std::size_t shaft)
-      : system_(system),
-        network_(system, now.speed[shaft], {now.oil, now.dry[shaft]}),
-        idle_(into_oil({})) {}
+  ShaftHeat(const component::ShaftSystem& system, const component::ThermalNetwork& network)
+      : system_(system), network_(network), idle_(into_oil({})) {}
 
   Power idle() const { return idle_; }
   Power added_by(std::size_t contact, Power friction) const {
@@ -30,19 +28,19 @@ class ShaftHeat {
   }
 
   const component::ShaftSystem& system_;
-  component::ThermalNetwork network_;
+  const component::ThermalNetwork& network_;
   Power idle_;
 };
 
 }  // namespace
 
-HeatIntoSump heat_into_sump(const energy::DriveUnit& unit, const energy::Running& now,
+HeatIntoSump heat_into_sump(const energy::DriveUnit& unit, const energy::LossModel& solved,
                             std::span<const energy::PartLoss> losses) {
   HeatIntoSump heat;
   std::vector<std::optional<ShaftHeat>> shafts(unit.shafts.size());
   for (std::size_t s = 0; s < shafts.size(); ++s) {
     if (unit.shafts[s].contacts.empty()) continue;
-    shafts[s].emplace(unit.shafts[s], now, s);
+    shafts[s].emplace(unit.shafts[s], solved.networks()[s].value());
     heat.idle += shafts[s]->idle();
   }
   for (std::size_t p = 0; p < losses.size(); ++p) {

@@ -23,9 +23,9 @@ struct HeatIntoSump {
 /// Limits    the parts and the idle flow add up to the heat into the sump, to rounding.
 /// Source    derived: superposition.
 ///
-/// \param losses  of the unit at this moment, as LossModel::at() leaves them
-/// \throws std::invalid_argument as component::ThermalNetwork.
-HeatIntoSump heat_into_sump(const energy::DriveUnit& unit, const energy::Running& now,
+/// \param solved  at a point
+/// \param losses  as it left them there
+HeatIntoSump heat_into_sump(const energy::DriveUnit& unit, const energy::LossModel& solved,
                             std::span<const energy::PartLoss> losses);
 
 }  // namespace ohmdrag::study

@@ -182,7 +182,9 @@ std::shared_ptr<const QuickDuties::Moving> QuickDuties::moving_of(
     const auto turns = [](AngularVelocity speed) { return speed != AngularVelocity{}; };
     if (way[i].parked || std::ranges::none_of(way[i].speed, turns)) continue;
     moving->stretches.push_back(way[i]);
-    moving->at.push_back(i);
+    std::vector<Moving::Run>& runs = moving->runs;
+    if (runs.empty() || runs.back().first + runs.back().count != i) runs.push_back({i, 0});
+    ++runs.back().count;
   }
   return moving;
 }
@@ -192,10 +194,13 @@ numerics::LaneRows QuickDuties::OneDuty::of_counted(std::span<const double> of_w
   numerics::LaneRows result(blocks_of(count));
   if (count == 0) return result;
   double* const all = result[0];
-  if (moving)
-    std::ranges::transform(moving->at, all, [of_way](std::size_t i) { return of_way[i]; });
-  else
+  if (moving) {
+    double* next = all;
+    for (const Moving::Run& run : moving->runs)
+      next = std::ranges::copy(of_way.subspan(run.first, run.count), next).out;
+  } else {
     std::ranges::copy(of_way, all);
+  }
   std::fill(all + count, all + result.rows() * numerics::lanes, all[count - 1]);
   return result;
 }
@@ -265,6 +270,7 @@ std::vector<QuickDuties::Marched> QuickDuties::march(std::span<const VariantMode
       }
   auto found = energy::QuickMarch::side_by_side(orders);
   std::vector<Marched> by_variant(variants.size());
+  for (Marched& marched : by_variant) marched.reserve(duties_.size());  // to grow is to copy
   for (std::size_t o = 0; o < found.size(); ++o)
     by_variant[whose[o]].push_back(std::move(found[o]));
   return by_variant;

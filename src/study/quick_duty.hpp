@@ -64,8 +64,11 @@ class QuickDuties {
   };
   /// The stretches over which something turns: only there bearings are worn or struck.
   struct Moving {
+    struct Run {
+      std::size_t first, count;
+    };
     std::vector<energy::Stretch> stretches;
-    std::vector<std::size_t> at;  ///< their places on the way
+    std::vector<Run> runs;  ///< their places on the way: such as follow each other
   };
   struct OneDuty {
     std::shared_ptr<const DutyModel> way;  ///< sump and fatigue are those of the draw it is of

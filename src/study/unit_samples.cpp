@@ -28,13 +28,17 @@ namespace {
 /// energy::net_power() of a contact, out of the losses of the whole unit: only its own shaft is
 /// solved again.
 Power net_of_contact(const energy::DriveUnit& unit, const energy::Running& now,
-                     std::span<const energy::PartLoss> losses, std::size_t part) {
+                     const energy::LossModel& solved, std::span<const energy::PartLoss> losses,
+                     std::size_t part) {
   const auto& gone = std::get<energy::ContactPart>(unit.parts[part].form);
   component::ShaftSystem rest = unit.shafts[gone.shaft];
   rest.contacts.erase(rest.contacts.begin() + static_cast<std::ptrdiff_t>(gone.contact));
   component::ShaftState state;
-  if (!rest.contacts.empty())
-    state = component::solve(rest, now.speed[gone.shaft], {now.oil, now.dry[gone.shaft]});
+  if (!rest.contacts.empty()) {
+    const component::Surroundings around{now.oil, now.dry[gone.shaft]};
+    const component::ThermalNetwork network(rest, around, solved.networks()[gone.shaft]->films());
+    state = component::solve(network, rest, now.speed[gone.shaft], around);
+  }
   Power with{}, without{};
   for (std::size_t p = 0; p < losses.size(); ++p) {
     with += losses[p].power;
@@ -70,8 +74,10 @@ PointSample point_sample(const WorldModel& model, const VariantModel& variant,
   if (point.running_time) running_in = unit_at(point, *model.world, variant, draw);
   const energy::DriveUnit& unit = running_in ? *running_in : variant.unit;
   PointSample sample;
-  const auto losses = energy::losses_at(unit, now);
-  const HeatIntoSump heat = heat_into_sump(unit, now, losses);
+  energy::LossModel solved(unit);
+  std::vector<energy::PartLoss> losses(unit.parts.size());
+  solved.at(now, losses);
+  const HeatIntoSump heat = heat_into_sump(unit, solved, losses);
   sample.idle_into_sump_W = heat.idle.value();
   sample.parts.reserve(losses.size());
   for (std::size_t p = 0; p < losses.size(); ++p) {
@@ -79,7 +85,7 @@ PointSample point_sample(const WorldModel& model, const VariantModel& variant,
     PartSample part{loss.torque.value(), loss.power.value(), loss.power.value(), not_a_figure};
     if (loss.contact) part.contact_degC = in_celsius(*loss.contact);
     if (std::holds_alternative<energy::ContactPart>(unit.parts[p].form))
-      part.net_W = net_of_contact(unit, now, losses, p).value();
+      part.net_W = net_of_contact(unit, now, solved, losses, p).value();
     part.into_sump_W = heat.by_part[p].value();
     sample.total_W += part.own_W;
     sample.parts.push_back(part);

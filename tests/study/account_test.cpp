@@ -142,7 +142,7 @@ TEST_CASE("parts and idle flow add up to the heat into the sump", "[study]") {
       energy::LossModel model(unit);
       std::vector<energy::PartLoss> losses(unit.parts.size());
       const Power into_sump = model.at(now, losses);
-      const auto heat = study::heat_into_sump(unit, now, losses);
+      const auto heat = study::heat_into_sump(unit, model, losses);
       CAPTURE(speed_rpm, oil_K);
       const Power sum = std::accumulate(heat.by_part.begin(), heat.by_part.end(), heat.idle);
       CHECK_THAT(sum, within(into_sump, 1e-9_W));

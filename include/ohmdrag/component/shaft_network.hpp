@@ -88,6 +88,11 @@ struct ShaftState {
   double loop_gain = 0.0;
 };
 
+/// Film coefficients of the shaft's surface on either side.
+struct ShaftFilms {
+  HeatTransferCoefficient oil, dry;
+};
+
 /// The shaft's heat flow, which is linear in the powers: theta_i = idle_i + sum_j R_ij P_j.
 ///
 /// Nodes stand at the contacts and at the seal. Between them the shaft is a cooled rod, exact as a
@@ -105,6 +110,8 @@ class ThermalNetwork {
   /// \throws std::invalid_argument for lengths, conductivities, widths or forces that are not
   ///         positive, unsorted contacts, or a contact beyond the end of the shaft.
   ThermalNetwork(const ShaftSystem& system, AngularVelocity speed, const Surroundings& around);
+  /// \param films  of this shaft at its speed in these surroundings; no contact changes them
+  ThermalNetwork(const ShaftSystem& system, const Surroundings& around, const ShaftFilms& films);
 
   std::size_t size() const { return idle_K_.size(); }
   /// Contact temperature without any friction, heat of currents included: not the oil temperature
@@ -114,8 +121,9 @@ class ThermalNetwork {
   ThermalResistance resistance(std::size_t contact, std::size_t heated) const {
     return ThermalResistance::from_value(resistance_K_W_[contact * size() + heated]);
   }
-  HeatTransferCoefficient oil_film() const { return oil_film_; }
-  HeatTransferCoefficient dry_film() const { return dry_film_; }
+  HeatTransferCoefficient oil_film() const { return films_.oil; }
+  HeatTransferCoefficient dry_film() const { return films_.dry; }
+  const ShaftFilms& films() const { return films_; }
 
   /// Fills temperatures and heat flows of a state whose powers are set.
   void spread_heat(ShaftState& state) const;
@@ -147,8 +155,7 @@ class ThermalNetwork {
   double dry_end_W_K_ = 0.0;
   double oil_K_ = 0.0;
   double dry_K_ = 0.0;
-  HeatTransferCoefficient oil_film_;
-  HeatTransferCoefficient dry_film_;
+  ShaftFilms films_;
 };
 
 /// Friction and temperatures of every contact at one speed.

@@ -131,9 +131,12 @@ class LossModel {
 
   /// The shafts as last solved; empty for a shaft without contacts.
   std::span<const component::ShaftState> shafts() const { return states_; }
+  /// Their heat flow at that point; none for a shaft without contacts.
+  std::span<const std::optional<component::ThermalNetwork>> networks() const { return networks_; }
 
  private:
   const DriveUnit* unit_;
+  std::vector<std::optional<component::ThermalNetwork>> networks_;
   std::vector<component::ShaftState> states_;
   bool solved_before_ = false;
 };
