@@ -5,8 +5,11 @@
 #include <cmath>
 #include <cstdint>
 #include <limits>
+#include <stdexcept>
+#include <utility>
 #include <vector>
 
+#include "ohmdrag/numerics/lane_room.hpp"
 #include "ohmdrag/numerics/lane_width.hpp"
 
 using namespace ohmdrag::numerics;
@@ -121,4 +124,16 @@ TEST_CASE("every width of vector gives the same bits") {
   CHECK(lane_widths().back() == widest_lanes());
   CHECK_THROWS_AS(lane_exponentials(exponents, std::span(found).first(3), LaneWidth::two),
                   std::invalid_argument);
+}
+
+TEST_CASE("a lane room gives rows one after the other and stays where it is", "[numerics]") {
+  LaneRoom room(3);
+  const LaneSpan first = room.take(1), others = room.take(2);
+  CHECK(others.rows() == 2);
+  CHECK(others[0] == first[0] + lanes);
+  others[1][lanes - 1] = 7.0;
+  CHECK_THROWS_AS(room.take(1), std::length_error);
+  const LaneRoom moved = std::move(room);
+  CHECK(others[1][lanes - 1] == 7.0);
+  CHECK(first[0][0] == 0.0);
 }

@@ -32,7 +32,7 @@ class LaneRoom {
   /// The next rows, all zero.
   /// \throws std::length_error beyond the last one
   LaneSpan take(std::size_t rows) {
-    if (rows > all_.rows() - taken_) throw std::length_error("lane room: no such many rows");
+    if (rows > all_.rows() - taken_) throw std::length_error("lane room: fewer rows are left");
     taken_ += rows;
     return {all_[taken_ - rows], rows};
   }
