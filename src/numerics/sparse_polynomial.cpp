@@ -46,7 +46,7 @@ class PolynomialFit {
                 const PolynomialEffort& effort)
       : inputs_(inputs),
         effort_(effort),
-        rows_(static_cast<Eigen::Index>(std::min(outcomes.size(), effort.most_rows))),
+        rows_(std::min(std::ssize(outcomes), static_cast<Eigen::Index>(effort.most_rows))),
         to_choose_(rows_ * blocks_to_choose / blocks),
         outcomes_(Eigen::Map<const Eigen::VectorXd>(outcomes.data(), rows_)) {}
 
