@@ -123,8 +123,8 @@ std::string ServiceChain::life_under_law(const std::string& symbol) {
   const double life = competing_life_h(*lives, slopes);
   if (!(std::isfinite(life) && life > 0.0))
     throw std::invalid_argument("life under the law: there is no finite life to work out");
-  const std::string root = chain_.solved(symbol, life, "h", "age that 90 % of the units survive",
-                                         "root of one = 1, the next but last line");
+  std::string root = chain_.solved(symbol, life, "h", "age that 90 % of the units survive",
+                                   "root of one = 1, the next but last line");
   std::string expression;
   double sum = 0.0;
   for (std::size_t b = 0; b < lives->size(); ++b) {

@@ -11,7 +11,7 @@ namespace ohmdrag::study {
 namespace {
 
 /// The hottest contact of a variant over all operating points; NaN without contacts.
-Interval hottest_contact_degC(const std::vector<VariantSample>& samples) {
+Interval hottest_contact_in_celsius(const std::vector<VariantSample>& samples) {
   return reduce(samples, [](const VariantSample& sample) {
     double hottest = not_a_figure;
     for (const PointSample& point : sample.points)
@@ -26,8 +26,7 @@ class Figures {
  public:
   Figures(const Ensemble& ensemble, std::size_t v, const ExchangeRow& row,
           const VariantFindings& findings)
-      : ensemble_(ensemble),
-        question_(*ensemble.question),
+      : question_(*ensemble.question),
         world_(ensemble.world(v)),
         samples_(ensemble.samples[v]),
         row_(row),
@@ -46,7 +45,7 @@ class Figures {
   void add(std::string name, std::optional<Interval> value, std::string why) {
     if (value && std::isnan(value->mid)) value.reset();
     if (value) why.clear();
-    figures_.push_back({std::move(name), std::move(value), std::move(why)});
+    figures_.push_back({std::move(name), value, std::move(why)});
   }
 
   void points() {
@@ -57,7 +56,7 @@ class Figures {
       add(id + ".net_W", row_.net_W_by_point[p], {});
     }
     if (!question_.points.empty())
-      add("contact_temperature_degC", hottest_contact_degC(samples_), "no rubbing contact");
+      add("contact_temperature_degC", hottest_contact_in_celsius(samples_), "no rubbing contact");
   }
 
   void energy() {
@@ -109,7 +108,6 @@ class Figures {
 
   static constexpr auto no_voltage = "no shaft voltage in this variant";
 
-  const Ensemble& ensemble_;
   const Case& question_;
   const Case& world_;
   const std::vector<VariantSample>& samples_;
