@@ -11,8 +11,8 @@ namespace ohmdrag::study {
 namespace {
 
 Time life_of(double damage_per_second) {
-  return Time::from_value(damage_per_second > 0.0 ? 1.0 / damage_per_second
-                                                  : std::numeric_limits<double>::infinity());
+  if (!(damage_per_second > 0.0)) return Time::from_value(std::numeric_limits<double>::infinity());
+  return Time::from_value(1.0 / damage_per_second);
 }
 
 double hours(Time life) { return life.value() / 3600.0; }

@@ -115,29 +115,31 @@ void StressTable::prepare(double log_capacitance, double speed_rad_s) const {
 }
 
 voltage::Stress StressTable::at(double log_capacitance, double speed_rad_s) const {
-  const auto [row, column, down, along, next, first] = place(log_capacitance, speed_rad_s);
-  const double x = static_cast<double>(row - first) + down;
+  const Place here = place(log_capacitance, speed_rad_s);
+  const double x = static_cast<double>(here.row - here.first) + here.down;
   const std::array<double, rows_read> weights{0.5 * (x - 1.0) * (x - 2.0), x * (2.0 - x),
                                               0.5 * x * (x - 1.0)};
   const auto voltage_V = [&](std::size_t in_column) {
     double log_V = 0.0;
     for (std::size_t i = rows_read; i-- > 0;)
-      log_V += weights[i] * point(first + i, in_column).log_V;
+      log_V += weights[i] * point(here.first + i, in_column).log_V;
     return std::exp(log_V);
   };
-  const double here_V = voltage_V(column);
-  const double v_V = next == column ? here_V : std::lerp(here_V, voltage_V(next), along);
+  const double here_V = voltage_V(here.column);
+  const double v_V =
+      here.next == here.column ? here_V : std::lerp(here_V, voltage_V(here.next), here.along);
 
-  const std::array corners{point(row, column).log_s, point(row + 1, column).log_s,
-                           point(row, next).log_s, point(row + 1, next).log_s};
+  const std::array corners{point(here.row, here.column).log_s,
+                           point(here.row + 1, here.column).log_s, point(here.row, here.next).log_s,
+                           point(here.row + 1, here.next).log_s};
   const auto [shortest, longest] = std::ranges::minmax(corners);
   // A time constant goes with capacitance and resistance at most; what moves more jumps.
   const double course = log_capacitance_[1] - log_capacitance_[0] +
-                        std::abs(log_resistance_[next] - log_resistance_[column]);
+                        std::abs(log_resistance_[here.next] - log_resistance_[here.column]);
   const bool jumps = longest - shortest > course + extra_log;
   const double log_s = jumps ? longest
-                             : std::lerp(std::lerp(corners[0], corners[1], down),
-                                         std::lerp(corners[2], corners[3], down), along);
+                             : std::lerp(std::lerp(corners[0], corners[1], here.down),
+                                         std::lerp(corners[2], corners[3], here.down), here.along);
   return {Voltage::from_value(v_V), Time::from_value(std::exp(log_s))};
 }
 
