@@ -47,7 +47,8 @@ class PolynomialFit {
       : inputs_(inputs),
         effort_(effort),
         rows_(std::min(std::ssize(outcomes), static_cast<Eigen::Index>(effort.most_rows))),
-        to_choose_(rows_ * blocks_to_choose / blocks),
+        to_choose_(rows_ * static_cast<Eigen::Index>(blocks_to_choose) /
+                   static_cast<Eigen::Index>(blocks)),
         outcomes_(Eigen::Map<const Eigen::VectorXd>(outcomes.data(), rows_)) {}
 
   void fill(SparsePolynomial& result) const {
