@@ -65,7 +65,7 @@ struct NodeCourse {
   std::vector<StruckBearing> bearings;
   double base_F = 0.0;
   std::unique_ptr<NodeBlock[]> blocks;  ///< as many as the columns have, once and for all
-  std::vector<LaneRow> conducting_s;  ///< by bearing
+  std::vector<LaneRow> conducting_s;    ///< by bearing
 };
 
 /// Films of a block, and the node they make. False, and nothing is added, if the oil does not hold
